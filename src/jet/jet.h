@@ -16,12 +16,13 @@ struct Coefficients {
   double spread_rate_nozzle = unset;     ///< d(shear width)/dx beyond the core, clean nozzle [-]
   double spread_rate_propeller = unset;  ///< the same for an open-propeller-like jet [-]
   double swirl_propeller = unset;        ///< swirl number that makes a jet propeller-like [-]
-  double mixing_without_vanes = unset;   ///< share of propeller likeness from unstraightened flow [-]
-  double mixing_blunt_hub = unset;       ///< the same from a hub that ends blunt [-]
-  double wake_drag_cone = unset;         ///< hub base drag, tail cone behind the hub [-]
-  double wake_drag_blunt = unset;        ///< hub base drag, hub ends blunt [-]
-  double wake_width_start = unset;       ///< wake width at the exit over the hub radius [-]
-  double wake_growth = unset;            ///< d(wake width / hub radius)/d(x / hub diameter) [-]
+  double mixing_without_vanes =
+      unset;                        ///< share of propeller likeness from unstraightened flow [-]
+  double mixing_blunt_hub = unset;  ///< the same from a hub that ends blunt [-]
+  double wake_drag_cone = unset;    ///< hub base drag, tail cone behind the hub [-]
+  double wake_drag_blunt = unset;   ///< hub base drag, hub ends blunt [-]
+  double wake_width_start = unset;  ///< wake width at the exit over the hub radius [-]
+  double wake_growth = unset;       ///< d(wake width / hub radius)/d(x / hub diameter) [-]
   double crosswind_penetration = unset;  ///< A of x/(rD) = A (z/(rD))^B [-]
   double crosswind_exponent = unset;     ///< B of the same [-]
   double crosswind_stripping = unset;    ///< growth of the spread rate per wind/jet speed [-]
@@ -52,11 +53,11 @@ enum class HubEnd { blunt, tail_cone };
 /// What leaves the fan (or nozzle), as the jet sees it. Speeds are relative to `velocity`, so one
 /// profile serves every throttle.
 struct Exit {
-  double radius = unset;       ///< of the stream at the exit plane [m]
-  double hub_radius = 0.0;     ///< 0 without hub [m]
+  double radius = unset;    ///< of the stream at the exit plane [m]
+  double hub_radius = 0.0;  ///< 0 without hub [m]
   HubEnd hub_end = HubEnd::tail_cone;
-  double swirl_number = 0.0;   ///< angular over axial momentum flux and radius [-]
-  double velocity = unset;     ///< mean axial speed over the area the stream fills [m/s]
+  double swirl_number = 0.0;  ///< angular over axial momentum flux and radius [-]
+  double velocity = unset;    ///< mean axial speed over the area the stream fills [m/s]
 };
 
 /// Where in the family of jets this one sits.

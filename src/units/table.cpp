@@ -1,5 +1,7 @@
 #include "units/table.h"
 
+#include <math.h>  // Boost 1.74 calls isnan without std::
+
 #include <algorithm>
 #include <boost/math/interpolators/pchip.hpp>
 #include <stdexcept>
@@ -20,8 +22,8 @@ constexpr std::size_t fewest_for_cubic = 4;
 }  // namespace
 
 double interpolate(const Table& table, double x) {
-  const bool rises = std::adjacent_find(table.x.begin(), table.x.end(), std::greater_equal<>()) ==
-                     table.x.end();
+  const bool rises =
+      std::adjacent_find(table.x.begin(), table.x.end(), std::greater_equal<>()) == table.x.end();
   if (table.x.size() < 2 || table.x.size() != table.y.size() || !rises) {
     throw std::logic_error("a table needs two points or more, rising in x, with one y for each");
   }
