@@ -1,0 +1,47 @@
+#pragma once
+
+#include "air/air.h"
+#include "engine/engine.h"
+
+namespace windgap::engine {
+
+/// One measured cold run. The total pressure is needed, and one or both of airflow and speed; a
+/// static pressure at a wall tap in the throat stands for the airflow.
+struct Measurement {
+  double total_pressure = unset;          ///< gauge, just ahead of the inducer [Pa]
+  double throat_static_pressure = unset;  ///< gauge, wall tap in the mouth's throat [Pa]
+  double mass_flow = unset;               ///< [kg/s]
+  double speed = unset;                   ///< [rad/s]
+};
+
+enum class CalibrationStatus {
+  done,
+  implausible,  ///< a multiplier would leave its plausible band: `calibration` holds the bound
+  no_root,      ///< no multiplier in the band explains the reading at all
+  incomplete    ///< too little was measured
+};
+
+struct Calibrated {
+  CalibrationStatus status = CalibrationStatus::incomplete;
+  Calibration calibration;   ///< to be used only when done
+  double mass_flow = unset;  ///< of the calibrated model in that run [kg/s]
+  double speed = unset;      ///< of the calibrated model in that run [rad/s]
+};
+
+/// Mass flow [kg/s] from the throat's total and static pressure (gauge) (Eq. 33).
+struct Tap {
+  double total_pressure = unset;   ///< gauge [Pa]
+  double static_pressure = unset;  ///< gauge [Pa]
+  double throat_diameter = unset;  ///< [m]
+};
+[[nodiscard]] double mass_flow_from_tap(const Tap& tap, const air::Ambient& ambient);
+
+/// Airflow scales the turbine's area, speed the bearing drag (Eqs. 34, 35); with both measured,
+/// both. Multipliers outside the bands of EngineCoefficients are refused.
+[[nodiscard]] Calibrated calibrate(const Engine& engine,
+                                   const Coefficients& c,
+                                   const air::Coefficients& air,
+                                   const air::Ambient& ambient,
+                                   const Measurement& measurement);
+
+}  // namespace windgap::engine
