@@ -24,6 +24,7 @@ struct Choice {
 // For each dimension rising in `from`; the last one not above the value serves.
 constexpr auto choices = std::to_array<Choice>({
     {Dimension::length, "mm", "in"},
+    {Dimension::length, "m", "ft", 10.0},
     {Dimension::area, "mm2", "in2"},
     {Dimension::area, "cm2", "in2", 1e-4},
     {Dimension::volume, "mL", "in3"},
@@ -109,12 +110,12 @@ std::string number_text(double value, int digits) {
   return without_trailing_zeros(fmt::format("{:.{}f}", value, decimals));
 }
 
-double shown_value(double si_value, const Unit& unit) {
-  if (unit.offset == 0.0) return si_value / unit.factor;
+double shown_value(double value, const Unit& unit) {
+  if (unit.offset == 0.0) return value / unit.factor;
   // The freezing point is 0, not the rounding error of the subtraction.
   constexpr double steps_per_degree = 1e6;
-  const double value = (si_value - unit.offset) / unit.factor;
-  return std::round(value * steps_per_degree) / steps_per_degree;
+  const double degrees = (value - unit.offset) / unit.factor;
+  return std::round(degrees * steps_per_degree) / steps_per_degree;
 }
 
 /// Symbol as print shows it: products with a dot, squares and degrees as signs.
@@ -148,11 +149,11 @@ std::string joined(const std::string& number, const std::string& unit) {
 
 }  // namespace
 
-Unit display_unit(double si_value, Dimension dimension, System system) {
+Unit display_unit(double value, Dimension dimension, System system) {
   const Choice* best = nullptr;
   for (const auto& choice : choices) {
     if (choice.dimension != dimension) continue;
-    if (best == nullptr || std::abs(si_value) >= choice.from) best = &choice;
+    if (best == nullptr || std::abs(value) >= choice.from) best = &choice;
   }
   if (best == nullptr) throw std::logic_error("a dimension without a unit to show it in");
   const auto unit = find_unit(system == System::metric ? best->metric : best->inch, dimension);
@@ -160,22 +161,22 @@ Unit display_unit(double si_value, Dimension dimension, System system) {
   return *unit;
 }
 
-std::string format(double si_value, Dimension dimension, System system) {
-  if (!std::isfinite(si_value)) return "n/a";
-  const auto unit = display_unit(si_value, dimension, system);
-  double value = shown_value(si_value, unit);
-  if (rounds_whole_digits(dimension) && whole_digits(value) > digits_of_result) {
-    const double step = std::pow(10.0, whole_digits(value) - digits_of_result);
-    value = std::round(value / step) * step;
+std::string format(double value, Dimension dimension, System system) {
+  if (!std::isfinite(value)) return "n/a";
+  const auto unit = display_unit(value, dimension, system);
+  double shown_number = shown_value(value, unit);
+  if (rounds_whole_digits(dimension) && whole_digits(shown_number) > digits_of_result) {
+    const double step = std::pow(10.0, whole_digits(shown_number) - digits_of_result);
+    shown_number = std::round(shown_number / step) * step;
   }
-  return joined(number_text(value, digits_of_result), shown(unit.symbol));
+  return joined(number_text(shown_number, digits_of_result), shown(unit.symbol));
 }
 
-std::string format_in(double si_value, Dimension dimension, std::string_view unit) {
+std::string format_in(double value, Dimension dimension, std::string_view unit) {
   const auto found = find_unit(unit, dimension);
   if (!found) throw std::logic_error("format_in: not a unit of the dimension");
-  if (!std::isfinite(si_value)) return "n/a";
-  const auto number = number_text(shown_value(si_value, *found), digits_of_limit);
+  if (!std::isfinite(value)) return "n/a";
+  const auto number = number_text(shown_value(value, *found), digits_of_limit);
   return joined(number, std::string(unit));
 }
 

@@ -15,6 +15,7 @@ namespace {
 TEST(Format, ShowsWhatPeopleReadInEachSystem) {
   EXPECT_EQ(format(0.262, Dimension::length, System::metric), "262 mm");
   EXPECT_EQ(format(0.262, Dimension::length, System::inch), "10.3 in");
+  EXPECT_EQ(format(220.0, Dimension::length, System::metric), "220 m");
   EXPECT_EQ(format(1.2621, Dimension::length, System::metric), "1262 mm");
   EXPECT_EQ(format(0.0312, Dimension::mass_flow, System::metric), "31.2 g/s");
   EXPECT_EQ(format(0.0312, Dimension::mass_flow, System::inch), "4.13 lb/min");
