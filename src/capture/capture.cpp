@@ -1,0 +1,247 @@
+#include "capture/capture.h"
+
+#include <algorithm>
+#include <boost/math/special_functions/bessel.hpp>
+#include <cmath>
+#include <numbers>
+#include <tuple>
+
+namespace windgap::capture {
+namespace {
+
+using std::numbers::pi;
+
+/// Four-point Gauss-Lobatto rule on [-1, 1]: both ends and +-1/sqrt(5).
+constexpr std::size_t inner_nodes = 2;
+constexpr double end_weight = 1.0 / 6.0;
+constexpr double inner_weight = 5.0 / 6.0;
+
+/// Panels that cover the part of the tube inside the core, where there is one.
+constexpr std::size_t core_panels = 5;
+
+/// Directions over the half circle in which a shifted tube is sampled at the most (midpoints: the
+/// error falls faster than any power of their number).
+constexpr std::size_t most_directions = 8;
+
+/// Directions that keep the error of a ring below 1e-6 for a shift of `ratio` shear widths.
+constexpr std::size_t directions_for(double ratio) {
+  constexpr double small_shift = 0.12;
+  constexpr double moderate_shift = 0.5;
+  return ratio < small_shift ? 2 : ratio < moderate_shift ? 4 : most_directions;
+}
+
+/// First zero of the Bessel function J0: decay of a disturbance inside a free round jet.
+const double first_zero_of_j0 = boost::math::cyl_bessel_j_zero(0.0, 1);
+
+/// What passes through a ring of unit width.
+struct Ring {
+  double flow = 0.0;
+  double power = 0.0;
+  double momentum = 0.0;
+  double spin = 0.0;
+};
+
+Ring operator+(const Ring& a, const Ring& b) {
+  return {.flow = a.flow + b.flow,
+          .power = a.power + b.power,
+          .momentum = a.momentum + b.momentum,
+          .spin = a.spin + b.spin};
+}
+
+Ring operator*(double f, const Ring& a) {
+  return {.flow = f * a.flow, .power = f * a.power, .momentum = f * a.momentum, .spin = f * a.spin};
+}
+
+/// Contribution of one point of the section at `radius` from the jet's axis. The wake costs only
+/// the share of it that enters (Eq. 3): the rest of the stream takes its place.
+Ring point(const jet::Section& section, double radius, double wake_entering) {
+  const auto [axial, clean] = jet::local(section, radius);
+  const double u = clean + wake_entering * (axial - clean);
+  return {.flow = u,
+          .power = u * u * u,
+          .momentum = u * u,
+          .spin = section.rotation * radius * radius * u * u};
+}
+
+/// Rings of the section round the mouth's centre.
+struct Sampler {
+  const jet::Section& section;
+  double offset;
+  double wake_entering;
+  std::size_t directions = 1;
+  std::array<double, most_directions> cosines{};
+
+  Sampler(const jet::Section& from, double shift, const Coefficients& c)
+      : section(from), offset(shift), wake_entering(c.wake_entering) {
+    if (offset <= 0.0) return;
+    directions = directions_for(offset / section.shear_width);
+    for (std::size_t i = 0; i < directions; ++i) {
+      cosines[i] = std::cos(pi * (static_cast<double>(i) + 0.5) / static_cast<double>(directions));
+    }
+  }
+
+  /// Ring at `radius` from the mouth's centre, per unit width: 2 r times the mean over all
+  /// directions (flows are over pi times the stream's radius squared).
+  [[nodiscard]] Ring ring(double radius) const {
+    if (offset <= 0.0) return 2.0 * radius * point(section, radius, wake_entering);
+    Ring sum;
+    for (std::size_t i = 0; i < directions; ++i) {
+      const double square = radius * radius + offset * offset - 2.0 * radius * offset * cosines[i];
+      sum = sum + point(section, std::sqrt(std::max(0.0, square)), wake_entering);
+    }
+    return 2.0 * radius / static_cast<double>(directions) * sum;
+  }
+};
+
+/// Radii of the panels' ends: a few across the core, the rest across the shear layer.
+std::array<double, panels + 1> panel_ends(const jet::Section& section, double offset) {
+  const double core = std::max(0.0, section.core_radius - offset);
+  const double outer = jet::outer_radius(section) + offset;
+  std::array<double, panels + 1> ends{};
+  for (std::size_t i = 0; i <= panels; ++i) {
+    const auto place = static_cast<double>(i);
+    ends[i] = i <= core_panels
+                  ? core * place / static_cast<double>(core_panels)
+                  : core + (outer - core) * (place - static_cast<double>(core_panels)) /
+                               static_cast<double>(panels - core_panels);
+  }
+  return ends;
+}
+
+/// Takes the static pressure that a rotating jet lacks inside (radial equilibrium, Eq. 2) off the
+/// totals and edges: rotation^2 x the axial momentum that flows farther out.
+void subtract_suction(Tube& t, double rotation) {
+  const double square = rotation * rotation;
+  const double whole = t.totals[panels].momentum;
+  const auto suction = [&](std::size_t i) { return square * (whole - t.totals[i].momentum); };
+  double lost = 0.0;
+  t.edges[0].pressure -= suction(0);
+  for (std::size_t i = 0; i < panels; ++i) {
+    const double flow = t.totals[i + 1].flow - t.totals[i].flow;
+    // Trapezium with end correction; the suction's slope by flow is -rotation^2 x speed.
+    lost += 0.5 * flow * (suction(i) + suction(i + 1)) +
+            flow * flow / 12.0 * square * (t.edges[i + 1].speed - t.edges[i].speed);
+    t.totals[i + 1].power -= lost;
+    t.edges[i + 1].pressure -= suction(i + 1);
+  }
+}
+
+struct Value {
+  double value;
+  double slope;
+};
+
+/// A total at `share` of the panel between flows that lie `width` apart, from its values and its
+/// derivatives (cubic Hermite).
+Value hermite(double share,
+              double width,
+              std::array<double, 2> values,
+              std::array<double, 2> slopes) {
+  const double rise = values[1] - values[0];
+  const double a = slopes[0] * width - rise;
+  const double b = rise - slopes[1] * width;
+  const double rest = 1.0 - share;
+  return {.value = values[0] + share * (rise + rest * (a * rest + b * share)),
+          .slope = (rise + (1.0 - 2.0 * share) * (a * rest + b * share) + share * rest * (b - a)) /
+                   width};
+}
+
+/// The curtain between the duct's rim and the edge that turns the spill away, over the stream's
+/// area: side of a truncated cone.
+double curtain_ratio(const Gap& gap) {
+  const double edge = gap.rim_diameter < gap.mouth.diameter        ? gap.mouth.diameter
+                      : gap.rim_diameter > gap.mouth.face_diameter ? gap.mouth.face_diameter
+                                                                   : gap.rim_diameter;
+  const double slant = std::hypot(gap.stand_off, (gap.rim_diameter - edge) / 2.0);
+  return pi * slant * (gap.rim_diameter + edge) / 2.0 / gap.stream_area;
+}
+
+}  // namespace
+
+Tube tube(const jet::Section& section, double offset, const Coefficients& c) {
+  static const std::array<double, inner_nodes> places{0.5 - 0.5 / std::sqrt(5.0),
+                                                      0.5 + 0.5 / std::sqrt(5.0)};
+  const Sampler sampler(section, offset, c);
+  const auto ends = panel_ends(section, offset);
+  Tube t;
+  const auto set_edge = [&t](std::size_t i, const Ring& end) {
+    if (end.flow <= 0.0) {  // no core: its panels have no width
+      t.edges[i] = t.edges[0];
+      return;
+    }
+    t.edges[i] = {.pressure = end.power / end.flow,
+                  .speed = end.momentum / end.flow,
+                  .spin = end.spin / end.flow};
+  };
+  set_edge(0, point(section, offset, c.wake_entering));
+  Ring left;  // nothing passes through the middle
+  for (std::size_t i = 0; i < panels; ++i) {
+    const double start = ends[i];
+    const double width = ends[i + 1] - start;
+    const Ring inner =
+        sampler.ring(start + places[0] * width) + sampler.ring(start + places[1] * width);
+    const Ring right = sampler.ring(start + width);
+    const Ring gained = 0.5 * width * (end_weight * (left + right) + inner_weight * inner);
+    const auto& before = t.totals[i];
+    t.totals[i + 1] = {.flow = before.flow + gained.flow,
+                       .power = before.power + gained.power,
+                       .momentum = before.momentum + gained.momentum,
+                       .spin = before.spin + gained.spin};
+    set_edge(i + 1, right);
+    left = right;
+  }
+  if (section.rotation > 0.0) subtract_suction(t, section.rotation);
+  return t;
+}
+
+Swallowed swallow(const Tube& t, double flow) {
+  const double jet_flow = t.totals[panels].flow;
+  if (flow >= jet_flow) {
+    const double pressure = t.totals[panels].power / flow;
+    return {.pressure = pressure,
+            .pressure_slope = -pressure / flow,
+            .speed = t.totals[panels].momentum / flow,
+            .spin = t.totals[panels].spin / flow};
+  }
+  const auto above = std::upper_bound(
+      t.totals.begin() + 1, t.totals.end() - 1, flow, [](double f, const Tube::Totals& total) {
+        return f < total.flow;
+      });
+  const auto i = static_cast<std::size_t>(above - t.totals.begin()) - 1;
+  const auto& [from, to] = std::tie(t.totals[i], t.totals[i + 1]);
+  const double width = to.flow - from.flow;
+  const double share = (flow - from.flow) / width;
+  const auto power =
+      hermite(share, width, {from.power, to.power}, {t.edges[i].pressure, t.edges[i + 1].pressure});
+  const auto momentum =
+      hermite(share, width, {from.momentum, to.momentum}, {t.edges[i].speed, t.edges[i + 1].speed});
+  const auto spin =
+      hermite(share, width, {from.spin, to.spin}, {t.edges[i].spin, t.edges[i + 1].spin});
+  const double pressure = power.value / flow;
+  return {.pressure = pressure,
+          .pressure_slope = (power.slope - pressure) / flow,
+          .speed = momentum.value / flow,
+          .spin = spin.value / flow};
+}
+
+Spill spill(const Gap& gap, const Coefficients& c) {
+  const double opening = c.rim_contraction * curtain_ratio(gap);
+  const double decay = 2.0 * first_zero_of_j0 * gap.stand_off / gap.rim_diameter;
+  const double scale = std::exp(-decay) / (opening * opening);
+  const double covered = gap.mouth.face_diameter / gap.rim_diameter;
+  return {.near = (1.0 + decay) * scale,
+          .far = 0.5 * decay * decay * scale,
+          .stopped = std::min(1.0, covered * covered)};
+}
+
+double exit_excess(const Spill& spill, double capture_ratio) {
+  const double turned = std::max(0.0, spill.stopped - capture_ratio);
+  return turned * (spill.near * turned + spill.far);
+}
+
+double exit_excess_slope(const Spill& spill, double capture_ratio) {
+  const double turned = std::max(0.0, spill.stopped - capture_ratio);
+  return turned > 0.0 ? -(2.0 * spill.near * turned + spill.far) : 0.0;
+}
+
+}  // namespace windgap::capture
