@@ -11,19 +11,21 @@ namespace windgap::drive {
 
 /// Model coefficients, filled from models/physics/drive.yaml.
 struct Coefficients {
-  Table open_circuit_lithium_polymer;  ///< cell voltage [V] against state of charge [-]
-  Table open_circuit_lithium_ion;      ///< the same
-  Table open_circuit_iron_phosphate;   ///< the same
-  double lowest_cell_voltage = unset;  ///< loaded cell voltage below which cells are hurt [V]
-  double resistance_capacity = unset;  ///< cell resistance times capacity [ohm C], no data
-  double continuous_rate = unset;      ///< current over capacity a pack really sustains [1/s]
-  double burst_rate = unset;           ///< the same for some seconds [1/s]
-  double lead_resistance = unset;      ///< both leads and plugs, no data [ohm]
-  double controller_voltage = unset;   ///< drop at rated current, no data [V]
-  double controller_burst = unset;     ///< burst over rated current, no data [-]
-  double switching_loss = unset;       ///< extra pack current per motor current off-duty [-]
-  double motor_efficiency = unset;     ///< at the rated point, no motor constants [-]
-  double copper_share = unset;         ///< copper loss over all motor loss, no constants [-]
+  Table open_circuit_lithium_polymer;            ///< cell voltage [V] against state of charge [-]
+  Table open_circuit_lithium_ion;                ///< the same
+  Table open_circuit_iron_phosphate;             ///< the same
+  double lowest_voltage_lithium = unset;         ///< loaded cell, below which it is hurt [V]
+  double lowest_voltage_iron_phosphate = unset;  ///< the same
+  double resistance_capacity = unset;    ///< cell resistance times capacity [ohm C], no data
+  double continuous_rate = unset;        ///< current over capacity a pack really sustains [1/s]
+  double burst_rate = unset;             ///< the same for some seconds [1/s]
+  double lead_resistance = unset;        ///< both leads and plugs, no data [ohm]
+  double controller_resistance = unset;  ///< in the motor path, no data [ohm]
+  double controller_burst = unset;       ///< burst over rated current, no data [-]
+  double switching_loss = unset;         ///< extra pack current per motor current off-duty [-]
+  double motor_efficiency = unset;       ///< at the rated point, no motor constants [-]
+  double copper_share = unset;           ///< copper loss over all motor loss, no constants [-]
+  double motor_specific_power = unset;   ///< electrical power over motor mass, no mass [W/kg]
   double copper_temperature_coefficient = unset;  ///< of resistance, at 25 degC [1/K]
   double copper_specific_heat = unset;            ///< [J/(kg K)]
   double winding_mass_share = unset;              ///< winding over motor mass, no data [-]
@@ -36,16 +38,18 @@ void visit(Coefficients& c, Visitor&& v) {
   v("open_circuit_lithium_polymer", c.open_circuit_lithium_polymer);
   v("open_circuit_lithium_ion", c.open_circuit_lithium_ion);
   v("open_circuit_iron_phosphate", c.open_circuit_iron_phosphate);
-  v("lowest_cell_voltage", c.lowest_cell_voltage);
+  v("lowest_voltage_lithium", c.lowest_voltage_lithium);
+  v("lowest_voltage_iron_phosphate", c.lowest_voltage_iron_phosphate);
   v("resistance_capacity", c.resistance_capacity);
   v("continuous_rate", c.continuous_rate);
   v("burst_rate", c.burst_rate);
   v("lead_resistance", c.lead_resistance);
-  v("controller_voltage", c.controller_voltage);
+  v("controller_resistance", c.controller_resistance);
   v("controller_burst", c.controller_burst);
   v("switching_loss", c.switching_loss);
   v("motor_efficiency", c.motor_efficiency);
   v("copper_share", c.copper_share);
+  v("motor_specific_power", c.motor_specific_power);
   v("copper_temperature_coefficient", c.copper_temperature_coefficient);
   v("copper_specific_heat", c.copper_specific_heat);
   v("winding_mass_share", c.winding_mass_share);
@@ -100,8 +104,9 @@ struct Drive {
                                           Chemistry chemistry,
                                           double charge);
 
-/// Fills what pack, leads, controller and winding leave open and says so. Motor constants come from
-/// the fan's static point (fan::fill_fallbacks).
+/// Fills what pack, leads, controller and winding leave open and says so. Motor constants and mass
+/// come from the fan's static point (fan::fill_fallbacks, which calls this too). A current limit
+/// that nobody states is not assumed: it is not checked.
 std::vector<Assumed> fill_fallbacks(Drive& drive, const Coefficients& c);
 
 /// A drive boiled down to what a solve needs; copying it allocates nothing.
@@ -143,7 +148,7 @@ struct Running {
   double no_load_loss = unset;     ///< I0 (V - I R) [W]
   double controller_loss = unset;  ///< [W]
   double pack_loss = unset;        ///< in cells and leads [W]
-  double burst_use = unset;        ///< largest current over its burst limit; above 1: too much [-]
+  double burst_use = unset;        ///< largest current over its stated burst limit [-]
   double continuous_use = unset;   ///< the same over the continuous limits [-]
   bool turns = false;              ///< false: the voltage does not overcome no-load current
   bool limited = false;            ///< the controller cut the duty to hold its current limit

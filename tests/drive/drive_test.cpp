@@ -1,0 +1,163 @@
+#include "drive/drive.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <stdexcept>
+
+#include "coefficients.h"
+
+namespace windgap::drive {
+namespace {
+
+const Coefficients& shipped() {
+  static const auto coefficients = testing::shipped<Coefficients>("drive");
+  return coefficients;
+}
+
+constexpr double load = 4.5e-8;  // N m s^2: about 1.4 kW at 31 000 rpm
+
+Drive example() {
+  Drive drive;
+  drive.pack = {.cells = 6,
+                .capacity = 3.3 * 3600.0,
+                .cell_resistance = 0.003,
+                .state_of_charge = 0.9,
+                .continuous_current = 120.0,
+                .burst_current = 160.0};
+  drive.leads.resistance = 0.002;
+  drive.controller = {.rated_current = 80.0, .burst_current = 100.0, .resistance = 0.002};
+  drive.motor = {.speed_constant = 199.0,  // 1900 rpm/V
+                 .resistance = 0.020,
+                 .no_load_current = 2.5,
+                 .max_current = 85.0,
+                 .mass = 0.120,
+                 .winding_heat_capacity = 9.2};
+  return drive;
+}
+
+TEST(Drive, PowerBalanceCloses) {
+  const auto drive = prepare(example(), shipped());
+  for (const double throttle : {0.2, 0.5, 0.8, 1.0}) {
+    const auto running = run(drive, load, throttle);
+    ASSERT_TRUE(running.turns);
+    const double given = drive.open_circuit_voltage * running.pack_current;
+    const double spent = running.shaft_power + running.winding_loss + running.no_load_loss +
+                         running.controller_loss + running.pack_loss;
+    EXPECT_NEAR(spent, given, 1e-9 * given) << throttle;
+  }
+}
+
+TEST(Drive, MotorIdentityHolds) {
+  // P_in = P_out + I^2 R + I0 (V - I R)
+  const auto drive = prepare(example(), shipped());
+  const auto running = run(drive, load, 0.7);
+  const double current = running.motor_current;
+  const double back = running.motor_voltage - current * drive.motor_resistance;
+  EXPECT_NEAR(running.motor_voltage * current,
+              running.shaft_power + current * current * drive.motor_resistance +
+                  drive.no_load_current * back,
+              1e-9 * running.shaft_power);
+}
+
+TEST(Drive, SpeedIsTheRootOfTheTorqueBalance) {
+  const auto drive = prepare(example(), shipped());
+  const auto running = run(drive, load, 1.0);
+  EXPECT_NEAR(running.torque, load * running.speed * running.speed, 1e-12);
+  EXPECT_NEAR(running.torque,
+              (running.motor_current - drive.no_load_current) / drive.speed_constant,
+              1e-12);
+  EXPECT_NEAR(running.motor_voltage + running.motor_current * drive.controller_resistance,
+              running.pack_voltage,
+              1e-9);
+}
+
+TEST(Drive, MotorCurrentExceedsPackCurrentAtPartThrottle) {
+  const auto running = run(prepare(example(), shipped()), load, 0.5);
+  EXPECT_GT(running.motor_current, 1.5 * running.pack_current);
+}
+
+TEST(Drive, SpeedRisesWithThrottleAndFallsWithLoad) {
+  const auto drive = prepare(example(), shipped());
+  EXPECT_GT(run(drive, load, 0.9).speed, run(drive, load, 0.8).speed);
+  EXPECT_LT(run(drive, 1.1 * load, 0.9).speed, run(drive, load, 0.9).speed);
+  EXPECT_GT(run(drive, 0.0, 0.9).speed, run(drive, load, 0.9).speed);
+}
+
+TEST(Drive, DoesNotTurnBelowTheNoLoadVoltage) {
+  const auto drive = prepare(example(), shipped());
+  const auto running = run(drive, load, 0.0);
+  EXPECT_FALSE(running.turns);
+  EXPECT_EQ(running.speed, 0.0);
+  EXPECT_EQ(running.pack_current, 0.0);
+}
+
+TEST(Drive, CurrentLimitHoldsTheCurrentByCuttingDuty) {
+  auto parts = example();
+  const auto free = run(prepare(parts, shipped()), load, 1.0);
+  parts.controller.current_limit = 0.7 * free.motor_current;
+  const auto drive = prepare(parts, shipped());
+  const auto held = run(drive, load, 1.0);
+  EXPECT_TRUE(held.limited);
+  EXPECT_DOUBLE_EQ(held.motor_current, parts.controller.current_limit);
+  EXPECT_LT(held.duty, 1.0);
+  const auto same = run(drive, load, held.duty);
+  EXPECT_NEAR(same.motor_current, held.motor_current, 1e-9 * held.motor_current);
+  EXPECT_NEAR(same.speed, held.speed, 1e-9 * held.speed);
+}
+
+TEST(Drive, UsesAreMeasuredAgainstTheWeakestPart) {
+  auto parts = example();
+  const auto running = run(prepare(parts, shipped()), load, 1.0);
+  parts.controller.burst_current = running.motor_current / 2.0;
+  EXPECT_NEAR(run(prepare(parts, shipped()), load, 1.0).burst_use, 2.0, 1e-12);
+}
+
+TEST(Drive, SagIsFlagged) {
+  auto parts = example();
+  parts.pack.state_of_charge = 0.05;
+  parts.pack.cell_resistance = 0.012;
+  EXPECT_TRUE(run(prepare(parts, shipped()), load, 1.0).sagged);
+  EXPECT_FALSE(run(prepare(example(), shipped()), load, 1.0).sagged);
+}
+
+TEST(Drive, BurstHeatingMatchesItsAllowedTime) {
+  const auto drive = prepare(example(), shipped());
+  const auto running = run(drive, load, 1.0);
+  const double start = 298.15;
+  const double allowed = allowed_burst(drive, running, start);
+  EXPECT_NEAR(burst_temperature_rise(drive, running, allowed),
+              drive.winding_temperature_limit - start,
+              1e-6);
+  // Constant resistance is the slow limit of the law.
+  EXPECT_GT(burst_temperature_rise(drive, running, 2.0),
+            2.0 * running.winding_loss / drive.winding_heat_capacity);
+  EXPECT_EQ(allowed_burst(drive, running, 500.0), 0.0);
+}
+
+TEST(Drive, FallbacksAreListedAndComplete) {
+  Drive drive;
+  drive.pack = {.cells = 6, .capacity = 3.3 * 3600.0};
+  drive.motor = {.speed_constant = 199.0, .resistance = 0.02, .no_load_current = 2.5, .mass = 0.12};
+  drive.controller.rated_current = 80.0;
+  const auto notes = fill_fallbacks(drive, shipped());
+  EXPECT_EQ(notes.size(), 7U);
+  EXPECT_NEAR(drive.pack.cell_resistance, 0.0034, 0.0001);
+  EXPECT_TRUE(run(prepare(drive, shipped()), load, 1.0).turns);
+  EXPECT_TRUE(fill_fallbacks(drive, shipped()).empty());
+}
+
+TEST(Drive, RefusesAHalfDescribedDrive) {
+  auto parts = example();
+  parts.motor.speed_constant = unset;
+  EXPECT_THROW((void)prepare(parts, shipped()), std::logic_error);
+  parts = example();
+  parts.pack.cells = 0;
+  EXPECT_THROW((void)prepare(parts, shipped()), std::logic_error);
+  parts = example();
+  parts.pack.state_of_charge = 1.2;
+  EXPECT_THROW((void)prepare(parts, shipped()), std::logic_error);
+}
+
+}  // namespace
+}  // namespace windgap::drive
