@@ -15,8 +15,22 @@
 /// One bench as a person describes it, and every model coefficient, before anything is prepared.
 namespace windgap::rig {
 
+/// Rules of the bench itself, filled from models/physics/bench.yaml.
+struct BenchCoefficients {
+  double running_inducer_mach = unset;  ///< at the throat of a running engine, no airflow given [-]
+  double usual_throat_share = unset;    ///< throat over exit velocity at which a guard is rated [-]
+};
+
+/// Calls v(key, field) for every coefficient, in the order of the YAML file.
+template <class Visitor>
+void visit(BenchCoefficients& c, Visitor&& v) {
+  v("running_inducer_mach", c.running_inducer_mach);
+  v("usual_throat_share", c.usual_throat_share);
+}
+
 /// The coefficients of all models a rig uses.
 struct Coefficients {
+  BenchCoefficients bench;
   air::Coefficients air;
   drive::Coefficients drive;
   fan::Coefficients fan;

@@ -22,31 +22,31 @@ enum class JetSource { bound, readings, stated, estimated };
 /// The fan's answer to back-pressure, tabulated over it.
 struct Response {
   static constexpr std::size_t points = 17;
-  static constexpr double greatest = 4.0;    ///< back-pressure ratio at the last point [-]
-  std::array<double, points> velocity{};     ///< exit velocity over that in the open [-]
-  std::array<double, points> slope{};        ///< its derivative by table position [-]
+  static constexpr double greatest = 60.0;  ///< back-pressure ratio at the last point [-]
+  std::array<double, points> velocity{};    ///< exit velocity over that in the open [-]
+  std::array<double, points> slope{};       ///< its derivative by table position [-]
 };
 
 /// Everything a solve needs; copying it allocates nothing.
 struct Rig {
   air::Ambient ambient;
   fan::Prepared fan;
-  double throttle = unset;          ///< [-]
-  fan::Operating open;              ///< the fan blowing into the open
+  double throttle = unset;  ///< [-]
+  fan::Operating open;      ///< the fan blowing into the open
   Response response;
   jet::Shape jet;
   JetSource jet_source = JetSource::estimated;
-  double propeller_share = unset;   ///< of the regime in `jet` [-]
-  double readings_misfit = unset;   ///< of the axis readings [-]
+  double propeller_share = unset;  ///< of the regime in `jet` [-]
+  double readings_misfit = unset;  ///< of the axis readings [-]
   bool readings_at_bound = false;
   jet::Coefficients jet_coefficients;
   capture::Coefficients capture_coefficients;
   capture::Mouth mouth;
   Mounting mounting;
-  double throat_area = unset;       ///< of the inlet [m^2]
-  double entry_loss = unset;        ///< K0 on the throat's head, sucking still air [-]
-  double guard_loss = 0.0;          ///< on the throat's head [-]
-  double swirl_sense = 0.0;         ///< +1 with the rotor, -1 against, 0 without swirl [-]
+  double throat_area = unset;  ///< of the inlet [m^2]
+  double entry_loss = unset;   ///< K0 on the throat's head, sucking still air [-]
+  double guard_loss = 0.0;     ///< on the throat's head [-]
+  double swirl_sense = 0.0;    ///< +1 with the rotor, -1 against, 0 without swirl [-]
   engine::Prepared engine;
   blockage::Prepared blockage;
   double starting_airflow = unset;  ///< cold, delivered [kg/s]; unset: unreachable
@@ -63,11 +63,11 @@ struct Rig {
 
 /// What the rotor does in the delivered air.
 enum class Settling {
-  turning,     ///< at the first speed from rest where the torques balance
-  at_rest,     ///< blown through, but the torque at rest stays below breakaway
-  runs_away,   ///< accelerates through the whole range of the model
-  no_rotor,    ///< a resistance stands for the engine
-  no_flow      ///< nothing is delivered
+  turning,    ///< at the first speed from rest where the torques balance
+  at_rest,    ///< blown through, but the torque at rest stays below breakaway
+  runs_away,  ///< accelerates through the whole range of the model
+  no_rotor,   ///< a resistance stands for the engine
+  no_flow     ///< nothing is delivered
 };
 
 /// The bench at one stand-off.
@@ -83,9 +83,9 @@ struct Delivery {
   double inlet_swirl = 0.0;            ///< radius x tangential speed, + with the rotor [m^2/s]
   double flame_holder_velocity = 0.0;  ///< cold [m/s]
   Settling settling = Settling::no_flow;
-  bool converged = false;              ///< every root closed to its tolerance
-  bool choked = false;                 ///< a station of the engine chokes
-  int marches = 0;                     ///< engine evaluations spent
+  bool converged = false;  ///< every root closed to its tolerance
+  bool choked = false;     ///< a station of the engine chokes
+  int marches = 0;         ///< engine evaluations spent
 };
 
 /// Delivered airflow at `stand_off` > 0 [m]. No allocation; about 5 to 10 microseconds.

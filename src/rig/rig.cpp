@@ -1,0 +1,583 @@
+#include "rig/rig.h"
+
+#include <algorithm>
+#include <boost/math/tools/roots.hpp>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+#include "engine/windmill.h"
+
+namespace windgap::rig {
+namespace {
+
+using std::numbers::pi;
+
+double area_of(double diameter) { return pi * diameter * diameter / 4.0; }
+
+/// Table position of a back-pressure ratio: logarithmic, so that small ratios are well resolved.
+double position(double ratio) {
+  constexpr double last = Response::points - 1;
+  return last * std::log1p(ratio) / std::log1p(Response::greatest);
+}
+
+double ratio_at(std::size_t i) {
+  constexpr double last = Response::points - 1;
+  return std::expm1(static_cast<double>(i) / last * std::log1p(Response::greatest));
+}
+
+Response tabulate(const fan::Prepared& fan, double throttle, const fan::Operating& open) {
+  Response response;
+  for (std::size_t i = 0; i < Response::points; ++i) {
+    response.velocity[i] = fan.holds_flow ? 1.0
+                                          : fan::operate(fan, throttle, ratio_at(i)).exit_velocity /
+                                                open.exit_velocity;
+  }
+  const auto& v = response.velocity;
+  constexpr std::size_t last = Response::points - 1;
+  response.slope[0] = v[1] - v[0];
+  response.slope[last] = v[last] - v[last - 1];
+  for (std::size_t i = 1; i < last; ++i) response.slope[i] = (v[i + 1] - v[i - 1]) / 2.0;
+  return response;
+}
+
+/// What the mouth is offered at one stand-off, for any swallowed flow.
+class Supply {
+ public:
+  Supply(const Rig& rig, double stand_off) : rig_(rig) {
+    const auto& exit = rig.jet.exit;
+    const auto section = jet::section(rig.jet, stand_off, rig.jet_coefficients);
+    stream_radius_ = jet::stream_radius(exit);
+    const double miss =
+        std::hypot(rig.mounting.offset + stand_off * std::tan(rig.mounting.tilt), 0.0) /
+            stream_radius_ +
+        section.bend;
+    tube_ = capture::tube(section, miss, rig.capture_coefficients);
+    spill_ = capture::spill({.stand_off = stand_off,
+                             .rim_diameter = 2.0 * exit.rim_radius,
+                             .stream_area = exit.area,
+                             .mouth = rig.mouth},
+                            rig.capture_coefficients);
+    open_flow_ = rig.ambient.density * exit.area * rig.open.exit_velocity;
+  }
+
+  struct State {
+    double total_pressure = unset;    ///< gauge, before guard and entry [Pa]
+    double inducer_pressure = unset;  ///< gauge, after them [Pa]
+    double swirl = unset;             ///< [m^2/s]
+    double speed = unset;             ///< of the air before the mouth [m/s]
+    double excess = unset;            ///< back-pressure ratio [-]
+    double capture_ratio = unset;     ///< [-]
+  };
+
+  [[nodiscard]] State at(double mass_flow) const {
+    const auto [excess, velocity] = balance(mass_flow / open_flow_);
+    const double exit_velocity = velocity * rig_.open.exit_velocity;
+    const double capture_ratio = mass_flow / (open_flow_ * velocity);
+    const auto swallowed = capture::swallow(tube_, capture_ratio);
+    const double head = 0.5 * rig_.ambient.density * exit_velocity * exit_velocity;
+    const double throat_speed = mass_flow / (rig_.ambient.density * rig_.throat_area);
+    const double throat_head = 0.5 * rig_.ambient.density * throat_speed * throat_speed;
+    const double air_speed = exit_velocity * swallowed.speed;
+    const double still = std::max(0.0, 1.0 - air_speed / throat_speed);
+    State state;
+    state.total_pressure = head * (1.0 + excess) * swallowed.pressure;
+    state.inducer_pressure =
+        state.total_pressure - (rig_.guard_loss + rig_.entry_loss * still * still) * throat_head;
+    state.swirl = rig_.swirl_sense * swallowed.spin * stream_radius_ * exit_velocity;
+    state.speed = air_speed;
+    state.excess = excess;
+    state.capture_ratio = capture_ratio;
+    return state;
+  }
+
+  /// Flow the fan sends into the open [kg/s]: a scale for guesses.
+  [[nodiscard]] double open_flow() const { return open_flow_; }
+
+ private:
+  struct Balance {
+    double excess;
+    double velocity;
+  };
+
+  /// Back-pressure and exit velocity that agree: the excess falls as more of a weaker stream is
+  /// swallowed, so Newton's iteration on a monotone function (models/rig.md, Eq. 2).
+  [[nodiscard]] Balance balance(double relative_flow) const {
+    constexpr int most_steps = 30;
+    constexpr double tolerance = 1e-13;
+    double excess = capture::exit_excess(spill_, relative_flow);
+    if (rig_.fan.holds_flow) return {.excess = excess, .velocity = 1.0};
+    auto answer = respond(rig_.response, excess);
+    for (int step = 0; step < most_steps; ++step) {
+      const double ratio = relative_flow / answer.velocity;
+      const double miss = excess - capture::exit_excess(spill_, ratio);
+      const double slope =
+          1.0 + capture::exit_excess_slope(spill_, ratio) * ratio * answer.slope / answer.velocity;
+      const double next = std::max(0.0, excess - miss / slope);
+      const double change = std::abs(next - excess);
+      excess = next;
+      answer = respond(rig_.response, excess);
+      if (change <= tolerance * (1.0 + excess)) break;
+    }
+    return {.excess = excess, .velocity = answer.velocity};
+  }
+
+  const Rig& rig_;
+  capture::Tube tube_;
+  capture::Spill spill_;
+  double stream_radius_ = unset;
+  double open_flow_ = unset;
+};
+
+/// One speed: the flow that passes, and the torque left over.
+struct Point {
+  double speed = 0.0;
+  double mass_flow = unset;
+  double torque = unset;
+  double slope = unset;  ///< d(residual)/d(mass flow) at the root [Pa s/kg]
+  Supply::State state;
+  engine::GasPath path;
+  bool converged = false;
+};
+
+/// Finds flows at successive speeds, each started from the last.
+class Solver {
+ public:
+  Solver(const Rig& rig, const Supply& supply) : rig_(rig), supply_(supply) {}
+
+  [[nodiscard]] int marches() const { return marches_; }
+
+  /// The rotor at rest: the residual falls steadily with the flow, and like its square.
+  Point at_rest() {
+    constexpr double first_guess = 0.2;
+    constexpr int square_steps = 2;
+    Point point;
+    point.mass_flow = first_guess * supply_.open_flow();
+    for (int i = 0; i < square_steps; ++i) {
+      const double residual = march(point);
+      const double lost = point.state.inducer_pressure - residual;
+      point.slope = -2.0 * std::max(lost, std::abs(residual)) / point.mass_flow;
+      if (lost > 0.0 && point.state.inducer_pressure > 0.0) {
+        point.mass_flow *= std::sqrt(point.state.inducer_pressure / lost);
+      } else {
+        point.mass_flow *= 0.5;
+      }
+    }
+    return close(point);
+  }
+
+  /// The root continued to another speed from a neighbour's flow and slope.
+  Point at_speed(double speed, double flow_guess, double slope_guess) {
+    Point point;
+    point.speed = speed;
+    point.mass_flow = flow_guess;
+    point.slope = slope_guess;
+    return close(point);
+  }
+
+ private:
+  double march(Point& point) {
+    ++marches_;
+    point.state = supply_.at(point.mass_flow);
+    point.path =
+        engine::march(rig_.engine,
+                      rig_.ambient,
+                      {.mass_flow = point.mass_flow,
+                       .speed = point.speed,
+                       .inlet_total_pressure = rig_.ambient.pressure + point.state.inducer_pressure,
+                       .inlet_total_temperature = rig_.ambient.temperature,
+                       .inlet_swirl = point.state.swirl});
+    return point.path.pressure_residual;
+  }
+
+  /// Secant steps from the guess; where they do not settle on a falling residual, the first
+  /// crossing from zero flow by bracketing.
+  Point close(Point point) {
+    constexpr int most_steps = 12;
+    constexpr double tolerance = 1e-11;
+    const double start = point.mass_flow;
+    double residual = march(point);
+    for (int step = 0; step < most_steps; ++step) {
+      double next = point.mass_flow - residual / point.slope;
+      if (!(next > 0.0) || !(point.slope < 0.0)) break;
+      next = std::clamp(next, 0.5 * point.mass_flow, 2.0 * point.mass_flow);
+      const double change = next - point.mass_flow;
+      const double before = residual;
+      point.mass_flow = next;
+      residual = march(point);
+      if (std::abs(change) <= tolerance * next) {
+        point.converged = true;
+        break;
+      }
+      const double slope = (residual - before) / change;
+      if (std::isfinite(slope)) point.slope = slope;
+    }
+    if (!point.converged) point = bracket(point.speed, start);
+    point.torque = engine::net_torque(rig_.engine, point.path, point.speed);
+    return point;
+  }
+
+  /// First + to - crossing of the residual from zero flow, by steps and TOMS 748.
+  Point bracket(double speed, double scale) {
+    constexpr int most_steps = 200;
+    constexpr double step_share = 0.05;
+    constexpr int bits = 46;
+    Point point;
+    point.speed = speed;
+    const auto residual = [&](double flow) {
+      point.mass_flow = flow;
+      return march(point);
+    };
+    const double step = step_share * std::min(scale, supply_.open_flow());
+    double low = 1e-3 * step;
+    double at_low = residual(low);
+    for (int i = 1; i <= most_steps; ++i) {
+      const double high = step * static_cast<double>(i);
+      const double at_high = residual(high);
+      if (at_low > 0.0 && at_high <= 0.0) {
+        std::uintmax_t evaluations = 100;
+        const auto [a, b] =
+            boost::math::tools::toms748_solve(residual,
+                                              low,
+                                              high,
+                                              at_low,
+                                              at_high,
+                                              boost::math::tools::eps_tolerance<double>(bits),
+                                              evaluations);
+        point.slope = (at_high - at_low) / (high - low);
+        (void)residual(0.5 * (a + b));
+        point.converged = true;
+        return point;
+      }
+      low = high;
+      at_low = at_high;
+    }
+    return point;
+  }
+
+  const Rig& rig_;
+  const Supply& supply_;
+  int marches_ = 0;
+};
+
+/// Steps of the search from rest, each this much longer than the last.
+constexpr double first_step = 0.02;  // of the design speed
+constexpr double step_growth = 1.6;
+constexpr double speed_range = 1.3;  // of the design speed
+
+struct Settled {
+  Point point;
+  Settling settling = Settling::no_flow;
+};
+
+/// Between a speed where torque is left and one where it is missing: Illinois' false position on
+/// the torque, each flow started from the line between the ends.
+Point balance_torque(Solver& solver, Point low, Point high) {
+  constexpr int most_steps = 60;
+  constexpr double tolerance = 1e-12;
+  double low_torque = low.torque;
+  double high_torque = high.torque;
+  Point middle = high;
+  int side = 0;
+  for (int step = 0; step < most_steps; ++step) {
+    const double share = low_torque / (low_torque - high_torque);
+    const double speed = low.speed + share * (high.speed - low.speed);
+    const double linear = (speed - low.speed) / (high.speed - low.speed);
+    const double before = middle.speed;
+    middle = solver.at_speed(speed,
+                             low.mass_flow + linear * (high.mass_flow - low.mass_flow),
+                             low.slope + linear * (high.slope - low.slope));
+    if (!middle.converged || middle.torque == 0.0 ||
+        std::abs(middle.speed - before) <= tolerance * speed) {
+      break;
+    }
+    if (middle.torque > 0.0) {
+      low = middle;
+      low_torque = middle.torque;
+      if (side == 1) high_torque *= 0.5;
+      side = 1;
+    } else {
+      high = middle;
+      high_torque = middle.torque;
+      if (side == -1) low_torque *= 0.5;
+      side = -1;
+    }
+  }
+  return middle;
+}
+
+Settled settle(const Rig& rig, Solver& solver) {
+  Point low = solver.at_rest();
+  if (rig.engine.resistance_only) return {.point = low, .settling = Settling::no_rotor};
+  if (low.torque <= rig.engine.breakaway_torque) {
+    return {.point = low, .settling = Settling::at_rest};
+  }
+  double flow_per_speed = 0.0;
+  for (double share = first_step; share <= speed_range; share *= step_growth) {
+    const double speed = share * rig.engine.design_speed;
+    const Point high =
+        solver.at_speed(speed, low.mass_flow + flow_per_speed * (speed - low.speed), low.slope);
+    if (!high.converged) return {.point = high, .settling = Settling::turning};
+    if (high.torque <= 0.0) {
+      return {.point = balance_torque(solver, low, high), .settling = Settling::turning};
+    }
+    flow_per_speed = (high.mass_flow - low.mass_flow) / (high.speed - low.speed);
+    low = high;
+  }
+  return {.point = low, .settling = Settling::runs_away};
+}
+
+/// Airflow with which the engine alone settles at a speed, and whether there is one.
+double airflow_at_speed(const engine::Prepared& engine, const air::Ambient& ambient, double speed) {
+  constexpr double least = 10.0;     // [Pa] gauge
+  constexpr double greatest = 60e3;  // [Pa] gauge: beyond any fan
+  constexpr int bits = 40;
+  double flow = unset;
+  const auto torque = [&](double pressure) {
+    const engine::Supply supply{.total_pressure = ambient.pressure + pressure,
+                                .total_temperature = ambient.temperature};
+    flow = engine::flow_at_speed(engine, ambient, supply, speed);
+    const auto path = engine::march(engine,
+                                    ambient,
+                                    {.mass_flow = flow,
+                                     .speed = speed,
+                                     .inlet_total_pressure = supply.total_pressure,
+                                     .inlet_total_temperature = supply.total_temperature});
+    return engine::net_torque(engine, path, speed);
+  };
+  const double at_least = torque(least);
+  const double at_greatest = torque(greatest);
+  if (at_least > 0.0 || at_greatest < 0.0) return unset;
+  std::uintmax_t evaluations = 100;
+  const auto [a, b] =
+      boost::math::tools::toms748_solve(torque,
+                                        least,
+                                        greatest,
+                                        at_least,
+                                        at_greatest,
+                                        boost::math::tools::eps_tolerance<double>(bits),
+                                        evaluations);
+  (void)torque(0.5 * (a + b));
+  return flow;
+}
+
+double guard_coefficient(const Parts& parts, const Rig& rig, const Coefficients& c) {
+  if (parts.guard.kind == blockage::GuardKind::none) return 0.0;
+  const double area_ratio = rig.throat_area / area_of(parts.guard.diameter);
+  const double approach = c.bench.usual_throat_share * rig.open.exit_velocity * area_ratio;
+  const double reynolds = rig.ambient.density * approach / parts.guard.open_area *
+                          parts.guard.wire_diameter / rig.ambient.viscosity;
+  return blockage::screen_loss(parts.guard, reynolds, c.blockage).coefficient * area_ratio *
+         area_ratio;
+}
+
+double running_airflow(const Parts& parts, const Rig& rig, const Coefficients& c) {
+  if (std::isfinite(parts.running.airflow)) return parts.running.airflow;
+  const double gamma = air::gamma(c.air, rig.ambient.temperature);
+  const double gas = air::gas_constant(c.air);
+  const double mach = c.bench.running_inducer_mach;
+  const double heating = 1.0 + 0.5 * (gamma - 1.0) * mach * mach;
+  return rig.ambient.pressure * rig.throat_area * mach *
+         std::sqrt(gamma / (gas * rig.ambient.temperature)) *
+         std::pow(heating, -0.5 * (gamma + 1.0) / (gamma - 1.0));
+}
+
+void set_blockage(Rig& rig, const Parts& parts, const Coefficients& c, double throat) {
+  const auto* fan = std::get_if<fan::Fan>(&parts.source);
+  const auto* stream = std::get_if<fan::Stream>(&parts.source);
+  const blockage::ParkedFan obstacle{
+      .outer_diameter = fan != nullptr ? fan->outer_diameter : parts.fan_outer_diameter,
+      .bore_diameter = fan != nullptr ? fan->bore_diameter : stream->exit_diameter,
+      .hub_diameter = fan != nullptr ? fan->hub_diameter : stream->hub_diameter,
+      .parked = parts.parked};
+  rig.blockage = blockage::prepare({.throat_diameter = throat,
+                                    .mouth_diameter = rig.mouth.diameter,
+                                    .mass_flow = running_airflow(parts, rig, c),
+                                    .nozzle_pressure_ratio = parts.running.nozzle_pressure_ratio},
+                                   &obstacle,
+                                   parts.struts,
+                                   parts.guard,
+                                   rig.ambient,
+                                   c.blockage,
+                                   c.air);
+}
+
+void set_fan(Rig& rig) {
+  rig.open = fan::operate(rig.fan, rig.throttle);
+  rig.response = tabulate(rig.fan, rig.throttle, rig.open);
+  rig.jet.exit = fan::jet_exit(rig.fan, rig.open);
+  rig.jet.wind_ratio = rig.ambient.wind / rig.open.exit_velocity;
+}
+
+void set_regime(Rig& rig, const Parts& parts, const Coefficients& c, JetChoice choice) {
+  if (choice == JetChoice::estimated && !parts.axis_readings.empty()) {
+    const double head = rig.open.dynamic_head;
+    std::vector<jet::AxisReading> readings;
+    for (const auto& reading : parts.axis_readings) {
+      readings.push_back({.distance = reading.distance,
+                          .radius = reading.radius,
+                          .ratio = reading.pressure / head});
+    }
+    const auto fit = jet::fit_readings(rig.jet, readings, c.jet);
+    rig.jet_source = JetSource::readings;
+    rig.propeller_share = fit.propeller_share;
+    rig.readings_misfit = fit.misfit;
+    rig.readings_at_bound = fit.at_bound;
+  } else if (choice == JetChoice::estimated && std::isfinite(parts.propeller_share)) {
+    rig.jet_source = JetSource::stated;
+    rig.propeller_share = parts.propeller_share;
+  } else if (choice == JetChoice::estimated) {
+    const auto* fan = std::get_if<fan::Fan>(&parts.source);
+    const bool straightened = fan == nullptr || fan->vanes == fan::Vanes::yes;
+    rig.jet_source = JetSource::estimated;
+    rig.propeller_share = jet::propeller_share(rig.jet.exit, straightened, c.jet);
+  } else {
+    rig.jet_source = JetSource::bound;
+    rig.propeller_share = choice == JetChoice::nozzle_like ? 0.0 : 1.0;
+  }
+  rig.jet.regime = jet::regime(rig.propeller_share, c.jet);
+}
+
+/// Rotation of the fan nobody knows: the sense that brings less air, found at two exit diameters.
+void set_sense(Rig& rig, Sense sense) {
+  if (rig.jet.exit.swirl_number <= 0.0 || rig.engine.resistance_only) return;
+  if (sense != Sense::unknown) {
+    rig.swirl_sense = sense == Sense::same ? 1.0 : -1.0;
+    return;
+  }
+  const double probe = 4.0 * rig.jet.exit.rim_radius;
+  rig.swirl_sense = 1.0;
+  const double with_rotor = deliver(rig, probe).airflow;
+  rig.swirl_sense = -1.0;
+  if (with_rotor < deliver(rig, probe).airflow) rig.swirl_sense = 1.0;
+}
+
+void set_need(Rig& rig, const StartNeed& need) {
+  if (rig.engine.resistance_only) {
+    rig.starting_airflow = need.airflow;
+    return;
+  }
+  if (std::isfinite(need.airflow)) {
+    rig.starting_airflow = need.airflow;
+    return;
+  }
+  rig.lightoff_speed =
+      std::isfinite(need.rotor_speed) ? need.rotor_speed : rig.engine.lightoff_speed;
+  rig.starting_airflow = airflow_at_speed(rig.engine, rig.ambient, rig.lightoff_speed);
+}
+
+}  // namespace
+
+ResponsePoint respond(const Response& response, double back_pressure_ratio) {
+  constexpr std::size_t last = Response::points - 1;
+  constexpr double steps = static_cast<double>(last);
+  const double place = std::min(position(std::max(0.0, back_pressure_ratio)), steps);
+  const auto i = std::min(static_cast<std::size_t>(place), last - 1);
+  const double t = place - static_cast<double>(i);
+  const double rest = 1.0 - t;
+  const double rise = response.velocity[i + 1] - response.velocity[i];
+  const double a = response.slope[i] - rise;
+  const double b = rise - response.slope[i + 1];
+  const double by_place = rise + (1.0 - 2.0 * t) * (a * rest + b * t) + t * rest * (b - a);
+  const double place_by_ratio =
+      back_pressure_ratio > Response::greatest
+          ? 0.0
+          : steps / std::log1p(Response::greatest) / (1.0 + back_pressure_ratio);
+  return {.velocity = response.velocity[i] + t * (rise + rest * (a * rest + b * t)),
+          .slope = by_place * place_by_ratio};
+}
+
+Rig assemble(const Parts& parts, const Coefficients& c, JetChoice choice) {
+  Rig rig;
+  rig.ambient = air::make_ambient(c.air, parts.site);
+  rig.throttle = parts.throttle;
+  rig.fan =
+      std::holds_alternative<fan::Fan>(parts.source)
+          ? fan::prepare(std::get<fan::Fan>(parts.source), parts.drive, rig.ambient, c.fan, c.drive)
+          : fan::prepare(std::get<fan::Stream>(parts.source), rig.ambient);
+  rig.jet_coefficients = c.jet;
+  rig.capture_coefficients = c.capture;
+  rig.mounting = parts.mounting;
+  rig.mouth = {.diameter = parts.engine.mouth.diameter,
+               .face_diameter = parts.engine.mouth.face_diameter};
+  set_fan(rig);
+  set_regime(rig, parts, c, choice);
+  const double throat = parts.engine.mouth.throat_diameter;
+  rig.throat_area = area_of(throat);
+  rig.entry_loss = blockage::entry_loss({.throat_diameter = throat,
+                                         .lip_radius = parts.engine.mouth.lip_radius,
+                                         .mouth_diameter = rig.mouth.diameter,
+                                         .face_diameter = rig.mouth.face_diameter,
+                                         .wall_thickness = parts.wall_thickness},
+                                        c.blockage)
+                       .coefficient;
+  rig.guard_loss = guard_coefficient(parts, rig, c);
+  rig.engine = engine::prepare(parts.engine, c.engine, c.air);
+  set_blockage(rig, parts, c, throat);
+  set_sense(rig, parts.sense);
+  set_need(rig, parts.start);
+  return rig;
+}
+
+Rig with_throttle(const Rig& rig, double throttle) {
+  Rig other = rig;
+  other.throttle = throttle;
+  set_fan(other);
+  return other;
+}
+
+Rig with_nozzle(const Rig& rig, double nozzle_diameter) {
+  Rig other = rig;
+  other.fan = fan::with_nozzle(rig.fan, nozzle_diameter);
+  set_fan(other);
+  return other;
+}
+
+Delivery deliver(const Rig& rig, double stand_off) {
+  const Supply supply(rig, stand_off);
+  Solver solver(rig, supply);
+  const auto [point, settling] = settle(rig, solver);
+  const auto& state = point.state;
+  return {.stand_off = stand_off,
+          .airflow = point.mass_flow,
+          .rotor_speed = settling == Settling::no_rotor ? 0.0 : point.speed,
+          .total_pressure = state.total_pressure,
+          .inducer_pressure = state.inducer_pressure,
+          .back_pressure =
+              state.excess * rig.open.dynamic_head *
+              std::pow(respond(rig.response, rig.fan.holds_flow ? 0.0 : state.excess).velocity, 2),
+          .capture_ratio = state.capture_ratio,
+          .jet_speed = state.speed,
+          .inlet_swirl = state.swirl,
+          .flame_holder_velocity = point.path.flame_holder_velocity,
+          .settling = settling,
+          .converged = point.converged,
+          .choked = point.path.choked,
+          .marches = solver.marches()};
+}
+
+fan::Operating fan_operation(const Rig& rig, const Delivery& delivery) {
+  const Supply supply(rig, delivery.stand_off);
+  return fan::operate(rig.fan, rig.throttle, supply.at(delivery.airflow).excess);
+}
+
+bool has_second_branch(const Rig& rig, double stand_off) {
+  constexpr int steps = 60;
+  const auto first = deliver(rig, stand_off);
+  if (first.settling != Settling::turning && first.settling != Settling::at_rest) return false;
+  const Supply supply(rig, stand_off);
+  Solver solver(rig, supply);
+  Point point = solver.at_rest();
+  const double end = speed_range * rig.engine.design_speed;
+  bool rose = false;
+  for (int i = 1; i <= steps; ++i) {
+    const double speed = end * static_cast<double>(i) / static_cast<double>(steps);
+    point = solver.at_speed(speed, point.mass_flow, point.slope);
+    if (!point.converged) return false;
+    if (speed > first.rotor_speed && point.torque > 0.0) rose = true;
+    if (rose && point.torque < 0.0) return true;
+  }
+  return false;
+}
+
+}  // namespace windgap::rig
