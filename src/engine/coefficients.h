@@ -21,6 +21,8 @@ struct CompressorCoefficients {
   double inducer_open_area = unset;     ///< effective over geometric area [-]
   double exit_open_area = unset;        ///< the same at the wheel tip [-]
   double slip_exponent = unset;         ///< of the blade number in the slip factor [-]
+  double slip_radius_limit = unset;     ///< of the radius ratio beyond which slip grows [-]
+  double slip_radius_exponent = unset;  ///< of that growth [-]
   double splitter_weight = unset;       ///< share of a full blade that a splitter counts [-]
   double incidence_loss = unset;        ///< share of the lost tangential kinetic energy [-]
   double skin_friction = unset;         ///< friction factor at the reference Reynolds number [-]
@@ -85,6 +87,7 @@ struct BearingCoefficients {
   double oil_inlet_temperature = unset;  ///< [K]
   double oil_flow_per_area = unset;    ///< oil mass flow over journal diameter squared [kg/(s m^2)]
   double ball_diameter_ratio = unset;  ///< ball mean diameter over exducer diameter [-]
+  double ball_flow_share = unset;      ///< journal of like oil flow over ball mean diameter [-]
   double ball_preload = unset;         ///< [N]
   // Drag.
   double ring_drag = unset;          ///< ring drag over that of its outer film alone [-]
@@ -104,8 +107,10 @@ struct EngineCoefficients {
   double turbine_wheel_mass = unset;        ///< [-]
   double compressor_wheel_density = unset;  ///< [kg/m^3]
   double turbine_wheel_density = unset;     ///< [kg/m^3]
+  double ball_shaft_share = unset;          ///< shaft over ball-bearing mean diameter [-]
   double shaft_length_ratio = unset;        ///< over the compressor exducer diameter [-]
   double design_tip_speed = unset;          ///< [m/s]
+  double tabulated_share = unset;           ///< end of the drag table over design speed [-]
   double lightoff_share = unset;            ///< light-off over design tip speed [-]
   double least_area_factor = unset;         ///< plausible turbine area multiplier, from [-]
   double greatest_area_factor = unset;      ///< to [-]
@@ -136,6 +141,8 @@ void visit(CompressorCoefficients& c, Visitor&& v) {
   v("inducer_open_area", c.inducer_open_area);
   v("exit_open_area", c.exit_open_area);
   v("slip_exponent", c.slip_exponent);
+  v("slip_radius_limit", c.slip_radius_limit);
+  v("slip_radius_exponent", c.slip_radius_exponent);
   v("splitter_weight", c.splitter_weight);
   v("incidence_loss", c.incidence_loss);
   v("skin_friction", c.skin_friction);
@@ -200,6 +207,7 @@ void visit(BearingCoefficients& c, Visitor&& v) {
   v("oil_inlet_temperature", c.oil_inlet_temperature);
   v("oil_flow_per_area", c.oil_flow_per_area);
   v("ball_diameter_ratio", c.ball_diameter_ratio);
+  v("ball_flow_share", c.ball_flow_share);
   v("ball_preload", c.ball_preload);
   v("ring_drag", c.ring_drag);
   v("thrust_land_share", c.thrust_land_share);
@@ -219,8 +227,10 @@ void visit(EngineCoefficients& c, Visitor&& v) {
   v("turbine_wheel_mass", c.turbine_wheel_mass);
   v("compressor_wheel_density", c.compressor_wheel_density);
   v("turbine_wheel_density", c.turbine_wheel_density);
+  v("ball_shaft_share", c.ball_shaft_share);
   v("shaft_length_ratio", c.shaft_length_ratio);
   v("design_tip_speed", c.design_tip_speed);
+  v("tabulated_share", c.tabulated_share);
   v("lightoff_share", c.lightoff_share);
   v("least_area_factor", c.least_area_factor);
   v("greatest_area_factor", c.greatest_area_factor);

@@ -24,13 +24,20 @@
 /// the first choked station and continuous beyond it.
 namespace windgap::engine {
 
-/// A throat with enthalpy loss coefficient K: constants of its flow function (Eqs. 3 to 5).
+/// A throat with enthalpy loss coefficient K: constants of its flow function and of the polynomial
+/// that inverts it (Eqs. 2 to 4).
 struct Throat {
-  double loss = 0.0;              ///< K on the throat's kinetic energy [-]
-  double choke_argument = unset;  ///< (cp-scaled) squared speed at choke [-]
-  double choke_flow = unset;      ///< flow function at choke [-]
-  double slope_at_choke = unset;  ///< of the starting guess [-]
-  double slope_at_rest = unset;   ///< of the starting guess [-]
+  double loss = 0.0;           ///< K on the throat's kinetic energy [-]
+  double choke_speed = unset;  ///< over sqrt(2 cp T0) [-]
+  double choke_flow = unset;   ///< flow function at choke [-]
+  std::array<double, 7> shape{};
+};
+
+/// The same throat in gases of different cp/R.
+struct ThroatFamily {
+  static constexpr double first_exponent = 3.5;  ///< cp/R of cold air
+  static constexpr double exponent_step = 0.5;
+  std::array<Throat, 3> member;
 };
 
 struct PreparedCompressor {
@@ -45,8 +52,8 @@ struct PreparedCompressor {
   double friction_loss = unset;         ///< on the mean relative head [-]
   double clearance_loss = unset;        ///< on the exit swirl squared [-]
   double diffuser_loss = unset;         ///< on the exit head [-]
-  double diffuser_ratio = unset;        ///< exit over tip radius [-]
-  double volute_speed = unset;          ///< r_d A/R: mass flow over density and speed there [m^2]
+  double per_diffuser_ratio = unset;    ///< tip over diffuser exit radius [-]
+  double volute_ratio = unset;          ///< wheel exit area over that of the volute [-]
   double mixing_loss = unset;           ///< [-]
   double cone_loss = unset;             ///< [-]
   double disc_torque = unset;           ///< over density and speed squared [m^5]
@@ -58,21 +65,19 @@ struct PreparedCompressor {
 };
 
 struct PreparedTurbine {
-  double inlet_radius = unset;      ///< r3 [m]
-  double outlet_radius = unset;     ///< r5, root mean square [m]
-  double volute_area = unset;       ///< A_eff: mass flow over density and speed at r3 [m^2]
-  double swirl_share = unset;       ///< c_theta3/c3 [-]
-  double meridional_share = unset;  ///< c_m3/c3 [-]
-  double best_swirl = unset;        ///< over wheel speed at r3 [-]
-  double outlet_area = unset;       ///< across the relative flow [m^2]
-  double outlet_sine = unset;       ///< of the relative flow angle [-]
-  double outlet_cosine = unset;     ///< [-]
-  double volute_loss = unset;       ///< [-]
-  double incidence_loss = unset;    ///< [-]
-  double passage_loss = unset;      ///< [-]
-  double swirl_loss = unset;        ///< [-]
-  double expansion_loss = unset;    ///< [-]
-  double disc_torque = unset;       ///< over density and speed squared [m^5]
+  double inlet_radius = unset;    ///< r3 [m]
+  double outlet_radius = unset;   ///< r5, root mean square [m]
+  double volute_area = unset;     ///< A_eff: mass flow over density and speed at r3 [m^2]
+  double swirl_share = unset;     ///< c_theta3/c3 [-]
+  double best_swirl = unset;      ///< over wheel speed at r3 [-]
+  double outlet_area = unset;     ///< across the relative flow [m^2]
+  double outlet_sine = unset;     ///< of the relative flow angle [-]
+  double outlet_step = unset;     ///< axial speed less that in the exhaust, over relative speed [-]
+  double inlet_loss = unset;      ///< of volute and wheel inlet, on the speed squared [-]
+  double incidence_loss = unset;  ///< [-]
+  double swirl_loss = unset;      ///< [-]
+  double expansion_loss = unset;  ///< [-]
+  double disc_torque = unset;     ///< over density and speed squared [m^5]
 };
 
 /// Bearing drag tabulated over speed: cubic pieces with matched slopes.
@@ -95,10 +100,10 @@ struct Prepared {
   double combustor_hot_loss = unset;   ///< [-]
   PreparedTurbine turbine;
   double exhaust_area = unset;  ///< [m^2]
-  Throat inducer_throat;        ///< in cold air, as the three below
-  Throat volute_throat;
-  Throat outlet_throat;
-  Throat exhaust_throat;
+  double exhaust_loss = unset;  ///< [-]
+  Throat inducer_throat;
+  ThroatFamily volute_throat;
+  ThroatFamily outlet_throat;
   DragTable drag;
   double breakaway_torque = unset;  ///< [N m]
   double inertia = unset;           ///< [kg m^2]
@@ -146,6 +151,7 @@ struct GasPath {
   double exhaust_velocity = 0.0;       ///< [m/s]
   double largest_choke_ratio = 0.0;    ///< highest of the stations' flow over its choked flow [-]
   bool choked = false;                 ///< largest_choke_ratio >= 1: this flow cannot pass
+  bool exhaust_choked = false;         ///< sonic in the exhaust; more flow can still pass
   bool surge = false;                  ///< wheel exit flow too tangential for the diffuser
   bool lit = false;
 };
@@ -157,7 +163,8 @@ struct GasPath {
                             const Flow& flow) noexcept;
 
 /// Bearing drag at a speed, oil films at their steady temperature [N m], >= 0, even in speed; 0 for
-/// a resistance-only engine. Beyond the design speed by a third it goes on in a straight line.
+/// a resistance-only engine. Beyond the end of the table (tabulated_share times the design speed)
+/// it goes on in a straight line.
 [[nodiscard]] double bearing_torque(const Prepared& engine, double speed) noexcept;
 
 /// Torque on the rotor that is left to turn it faster [N m].
