@@ -1,5 +1,6 @@
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "air/air.h"
@@ -9,30 +10,31 @@
 #include "units/assumed.h"
 #include "units/table.h"
 
-/// A ducted fan anchored on its static point, its pressure-flow characteristic, and the stream that
-/// leaves it. Equations and sources: models/fan.md (numbers in the comments are the equations
-/// there).
+/// A ducted fan anchored on its static point, and the stream that leaves it.
+/// Equations and sources: models/fan.md (numbers in the comments are the equations there).
 namespace windgap::fan {
 
 /// Model coefficients, filled from models/physics/fan.yaml.
 struct Coefficients {
-  double datasheet_thrust = unset;  ///< real over printed thrust [-]
-  double cone_hub_area = unset;     ///< share of the hub's area the stream misses, tail cone [-]
-  double euler_slope = unset;       ///< share of the ideal work slope a real rotor shows [-]
-  double efficiency_curvature = unset;     ///< loss of efficiency per squared flow departure [-]
+  double datasheet_thrust = unset;         ///< real over printed thrust [-]
+  double cone_hub_area = unset;            ///< share of the hub's area missed, tail cone [-]
+  double euler_slope = unset;              ///< real over ideal slope of the work [-]
+  double efficiency_curvature = unset;     ///< loss per squared departure of flow [-]
   double stall_flow = unset;               ///< flow at stall over static flow [-]
+  double least_work = unset;               ///< Euler work over squared blade speed, least [-]
+  double most_work = unset;                ///< ... most believed of a datasheet [-]
   double vane_efficiency = unset;          ///< swirl removed by straightening vanes [-]
   double vane_efficiency_unknown = unset;  ///< the same when nobody looked [-]
   double nozzle_loss = unset;              ///< on the nozzle's exit dynamic head [-]
   double nozzle_contraction = unset;       ///< stream area over nozzle area [-]
   double plausible_jet_power = unset;      ///< most jet power over electrical power [-]
-  double usual_jet_power = unset;          ///< the same as assumed when no current is stated [-]
-  double usual_work = unset;          ///< Euler work over squared mean blade speed, no speed [-]
-  double usual_hub_ratio = unset;     ///< hub over bore [-]
-  double usual_outer_ratio = unset;   ///< shroud's outer diameter over bore [-]
-  double usual_length_ratio = unset;  ///< length over bore [-]
-  double usual_cell_voltage = unset;  ///< loaded, when the sheet names no voltage [V]
-  double standard_density = unset;    ///< of a datasheet's air [kg/m^3]
+  double usual_jet_power = unset;          ///< the same, assumed when no current is stated [-]
+  double usual_work = unset;               ///< Euler work, assumed when no speed is known [-]
+  double usual_hub_ratio = unset;          ///< hub over bore [-]
+  double usual_outer_ratio = unset;        ///< shroud's outer diameter over bore [-]
+  double usual_length_ratio = unset;       ///< length over bore [-]
+  double usual_cell_voltage = unset;       ///< loaded, when the sheet names no voltage [V]
+  double standard_density = unset;         ///< of a datasheet's air [kg/m^3]
 };
 
 /// Calls v(key, field) for every coefficient, in the order of the YAML file.
@@ -43,6 +45,8 @@ void visit(Coefficients& c, Visitor&& v) {
   v("euler_slope", c.euler_slope);
   v("efficiency_curvature", c.efficiency_curvature);
   v("stall_flow", c.stall_flow);
+  v("least_work", c.least_work);
+  v("most_work", c.most_work);
   v("vane_efficiency", c.vane_efficiency);
   v("vane_efficiency_unknown", c.vane_efficiency_unknown);
   v("nozzle_loss", c.nozzle_loss);
@@ -62,34 +66,34 @@ enum class Vanes { yes, no, unknown };
 /// Sense of rotation seen from behind the fan, along its stream.
 enum class Rotation { clockwise, counterclockwise, unknown };
 
-/// A run against no back-pressure.
+/// A full-throttle run against no back-pressure.
 struct StaticPoint {
   double thrust = unset;            ///< [N]
-  double voltage = unset;           ///< at the controller [V]
+  double voltage = unset;           ///< at the controller, under load [V]
   double current = unset;           ///< [A]
-  double electrical_power = unset;  ///< [W]; stands for current if that is unset
+  double electrical_power = unset;  ///< [W]; stands for the current if that is unset
   double speed = unset;             ///< [rad/s]
   double density = unset;           ///< of the air then [kg/m^3]; unset: standard
 };
 
-/// One measured point of the pressure-flow curve.
+/// One measured point of the pressure-flow curve, total to total.
 struct CurvePoint {
   double flow = unset;           ///< volume flow [m^3/s]
-  double pressure_rise = unset;  ///< total to total [Pa]
+  double pressure_rise = unset;  ///< [Pa]
 };
 
-/// Measured curve, flows rising; all points at one shaft speed and density.
+/// Measured curve, flows rising, all points at one shaft speed and density.
 struct Curve {
   std::vector<CurvePoint> points;
-  double speed = unset;    ///< [rad/s]; unset: of the static point
+  double speed = unset;    ///< [rad/s]; unset: that of the static point
   double density = unset;  ///< [kg/m^3]; unset: standard
 };
 
 /// A fan as its datasheet and a caliper describe it.
 struct Fan {
   StaticPoint datasheet;
-  StaticPoint measured;  ///< a kitchen-scale run; thrust set: overrides the datasheet, unfactored
-  Curve curve;           ///< empty: generic curve
+  StaticPoint measured;          ///< on kitchen scales; its thrust, if set, overrides, unfactored
+  Curve curve;                   ///< replaces the generic shape and the thrust; empty: none
   double bore_diameter = unset;  ///< [m]
   double hub_diameter = unset;   ///< [m]
   jet::HubEnd hub_end = jet::HubEnd::tail_cone;
@@ -112,16 +116,22 @@ struct Stream {
   double swirl_number = 0.0;  ///< [-]
 };
 
-/// Fills what the fan and its motor leave open, best rule first, and says so. Currents, speeds and
-/// motor constants that can be derived from each other are derived, not assumed.
+/// Fills what fan, motor and the rest of the drive leave open (it calls drive::fill_fallbacks) and
+/// says so. What follows from given values is derived from them and not listed.
 std::vector<Assumed> fill_fallbacks(Fan& fan,
                                     drive::Drive& drive,
                                     const Coefficients& c,
                                     const drive::Coefficients& d);
 
-/// Jet power of the static point against its electrical power.
+/// Sentences on values that cannot be true together, for the reader of a case; to be asked after
+/// fill_fallbacks, with the nominal coefficients. Empty: the fan is believed.
+[[nodiscard]] std::vector<std::string> contradictions(const Fan& fan,
+                                                      const drive::Drive& drive,
+                                                      const Coefficients& c);
+
+/// Jet power of the believed static thrust against electrical power (Eq. 4).
 struct Plausibility {
-  double jet_power = unset;         ///< T U/2 of the believed thrust [W]
+  double jet_power = unset;         ///< [W]
   double electrical_power = unset;  ///< [W]
   double ratio = unset;             ///< [-]
   double limit = unset;             ///< [-]
@@ -129,39 +139,40 @@ struct Plausibility {
 };
 [[nodiscard]] Plausibility jet_power_share(const Fan& fan, const Coefficients& c);
 
-/// Fan and drive in one room, ready for the hot solve; copying it allocates nothing.
+/// Fan, drive and room, ready for hot solves; copying it allocates nothing.
 struct Prepared {
   bool holds_flow = false;  ///< a Stream: no drive, no curve
-  drive::Prepared drive;    ///< unused by a Stream
+  drive::Prepared drive;
   Characteristic curve;
   double density = unset;             ///< of the room [kg/m^3]
-  double viscosity = unset;           ///< [Pa s]
-  double stream_area = unset;         ///< what the stream fills at the fan's exit [m^2]
-  double exit_area = unset;           ///< the same where the jet starts (nozzle tip, if any) [m^2]
-  double nozzle_loss = 0.0;           ///< on the exit dynamic head [-]
-  double nozzle_contraction = unset;  ///< kept for with_nozzle [-]
-  double nozzle_loss_coefficient = unset;  ///< kept for with_nozzle [-]
-  double exit_velocity_per_speed = unset;  ///< static point's stream velocity over shaft speed [m]
+  double stream_area = unset;         ///< that the stream fills at the fan's exit [m^2]
+  double exit_area = unset;           ///< the same where the jet starts, at a nozzle's tip [m^2]
+  double loss = 0.0;                  ///< of the nozzle, on the exit's dynamic head [-]
+  double nozzle_loss = unset;         ///< coefficient for with_nozzle [-]
+  double nozzle_contraction = unset;  ///< coefficient for with_nozzle [-]
+  double exit_velocity_per_speed = unset;  ///< static stream velocity over shaft speed [m]
   double velocity = unset;                 ///< of a Stream [m/s]
-  double load_coefficient = unset;  ///< static torque over squared speed in this room [N m s^2]
-  double swirl_left = unset;        ///< share of the shaft's torque left as swirl [-]
-  double swirl_number = unset;      ///< of a Stream [-]
-  double bore_radius = unset;       ///< of the fan's exit [m]
-  double radius = unset;            ///< where the jet starts [m]
-  double hub_radius = unset;        ///< as the jet sees it [m]
+  double load_coefficient = unset;         ///< static torque over squared speed, here [N m s^2]
+  double work = unset;                     ///< Euler work over squared blade speed, unbounded [-]
+  double swirl_left = unset;               ///< share of the torque left as swirl [-]
+  double swirl_number = unset;             ///< of a Stream [-]
+  double bore_radius = unset;              ///< of the fan's own exit [m]
+  double rim_radius = unset;               ///< of the duct's or nozzle's edge [m]
+  double hub_radius = unset;               ///< [m]
   jet::HubEnd hub_end = jet::HubEnd::tail_cone;
 };
 
-/// @throws std::logic_error if a field needed here is unset or out of sense (fill_fallbacks first).
+/// @throws std::logic_error if something needed is unset or contradicts itself.
 [[nodiscard]] Prepared prepare(const Fan& fan,
                                const drive::Drive& drive,
                                const air::Ambient& ambient,
                                const Coefficients& c,
                                const drive::Coefficients& d);
+/// @throws std::logic_error if a length or the velocity is unset or not positive.
 [[nodiscard]] Prepared prepare(const Stream& stream, const air::Ambient& ambient);
 
-/// The same fan with a converging nozzle of that exit diameter [m]: a few multiplications, so the
-/// search may try many. A Stream is returned as it is.
+/// The same fan with a converging nozzle of that exit diameter [m] (Eq. 11): a few multiplications,
+/// so that a search may try many. A Stream is returned as it is.
 [[nodiscard]] Prepared with_nozzle(const Prepared& fan, double nozzle_diameter);
 
 struct Operating {
@@ -171,20 +182,19 @@ struct Operating {
   double dynamic_head = unset;         ///< rho U^2/2 at the exit [Pa]
   double exit_total_pressure = unset;  ///< gauge: dynamic_head (1 + back_pressure_ratio) [Pa]
   double shaft_torque = unset;         ///< [N m]
-  double thrust = unset;               ///< on the fan: momentum and excess exit pressure [N]
-  double stall_margin = unset;         ///< flow over stall flow, less 1 [-]; infinity for a Stream
+  double thrust = unset;               ///< momentum and excess exit pressure [N]
+  double stall_margin = unset;         ///< flow over stall flow, less 1; infinity for a Stream [-]
   double swirl_number = unset;         ///< [-]
-  drive::Running drive;                ///< currents, voltages, flags
+  drive::Running drive;                ///< currents, voltages, flags; zero for a Stream
 };
 
 /// Operating point at a throttle of 0 to 1 when the exit's static pressure stands
-/// back_pressure_ratio exit dynamic heads above the room (Eqs. 5 to 11). At ratio 0 without nozzle
-/// it is a closed form; otherwise a safeguarded Newton root of the relative flow.
+/// `back_pressure_ratio` >= 0 exit dynamic heads above the room (Eqs. 5 to 13). No allocation.
 [[nodiscard]] Operating operate(const Prepared& fan,
                                 double throttle,
                                 double back_pressure_ratio = 0.0);
 
-/// What the jet starts from.
+/// What the jet starts from (hub behind a nozzle: Eq. 12).
 [[nodiscard]] jet::Exit jet_exit(const Prepared& fan, const Operating& operating);
 
 }  // namespace windgap::fan

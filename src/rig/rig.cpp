@@ -382,19 +382,28 @@ double running_airflow(const Parts& parts, const Rig& rig, const Coefficients& c
          std::pow(heating, -0.5 * (gamma + 1.0) / (gamma - 1.0));
 }
 
+/// The fan or blower as an obstacle.
+blockage::ParkedFan obstacle(const Parts& parts) {
+  if (const auto* fan = std::get_if<fan::Fan>(&parts.source)) {
+    return {.outer_diameter = fan->outer_diameter,
+            .bore_diameter = fan->bore_diameter,
+            .hub_diameter = fan->hub_diameter,
+            .parked = parts.parked};
+  }
+  const auto& stream = std::get<fan::Stream>(parts.source);
+  return {.outer_diameter = parts.fan_outer_diameter,
+          .bore_diameter = stream.exit_diameter,
+          .hub_diameter = stream.hub_diameter,
+          .parked = parts.parked};
+}
+
 void set_blockage(Rig& rig, const Parts& parts, const Coefficients& c, double throat) {
-  const auto* fan = std::get_if<fan::Fan>(&parts.source);
-  const auto* stream = std::get_if<fan::Stream>(&parts.source);
-  const blockage::ParkedFan obstacle{
-      .outer_diameter = fan != nullptr ? fan->outer_diameter : parts.fan_outer_diameter,
-      .bore_diameter = fan != nullptr ? fan->bore_diameter : stream->exit_diameter,
-      .hub_diameter = fan != nullptr ? fan->hub_diameter : stream->hub_diameter,
-      .parked = parts.parked};
+  const auto fan = obstacle(parts);
   rig.blockage = blockage::prepare({.throat_diameter = throat,
                                     .mouth_diameter = rig.mouth.diameter,
                                     .mass_flow = running_airflow(parts, rig, c),
                                     .nozzle_pressure_ratio = parts.running.nozzle_pressure_ratio},
-                                   &obstacle,
+                                   &fan,
                                    parts.struts,
                                    parts.guard,
                                    rig.ambient,

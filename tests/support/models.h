@@ -1,0 +1,12 @@
+#pragma once
+
+#include "placement/placement.h"
+#include "rig/parts.h"
+
+/// The coefficients in models/physics, read once for all tests.
+namespace windgap::test {
+
+[[nodiscard]] const rig::Coefficients& models();
+[[nodiscard]] const placement::Coefficients& placement_models();
+
+}  // namespace windgap::test
