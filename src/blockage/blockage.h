@@ -5,27 +5,28 @@
 #include "blockage/screen_loss.h"
 #include "units/table.h"
 
-/// What the parked fan, its struts and the guard cost the running engine.
+/// What the parked fan, its bracket and the guard cost the running engine.
 /// Equations and sources: models/blockage.md (numbers in the comments are the equations there).
 namespace windgap::blockage {
 
 /// Model coefficients, filled from models/physics/blockage.yaml.
 struct Coefficients {
-  Table rounded_flush;        ///< entry loss against lip radius over throat diameter, in a wall
-  Table rounded_free;         ///< the same, free-standing
-  Table sharp_free;           ///< entry loss against wall thickness over throat diameter
-  double flush_face = unset;  ///< face ring's width over throat diameter that acts as a wall [-]
-  Table wire_screen;          ///< beta against wire Reynolds number
-  double wire_least_open = unset;  ///< open area, least [-]
-  double wire_most_open = unset;   ///< open area, most [-]
-  Table perforated_screen;         ///< K against open area
-  double curtain_loss = unset;     ///< K_n on the curtain's velocity head, close [-]
-  double curtain_reach = unset;   ///< h0: where near field turns to far field, throat diameters [-]
-  double bore_loss_free = unset;  ///< through the fan on its annulus head, wheel turning free [-]
-  double bore_loss_braked = unset;       ///< the same, wheel held [-]
-  double strut_drag = unset;             ///< drag coefficient of a strut on its frontal area [-]
+  Table rounded_flush;              ///< entry loss against lip radius over throat, in a wall
+  Table rounded_free;               ///< the same, free-standing
+  Table sharp_free;                 ///< entry loss against wall thickness over throat
+  double flush_face = unset;        ///< width of a face ring, over throat, that acts as a wall [-]
+  double quarter_share = unset;     ///< least part of a quarter circle that counts as one [-]
+  Table wire_screen;                ///< beta against wire Reynolds number
+  double wire_least_open = unset;   ///< open area, least [-]
+  double wire_most_open = unset;    ///< open area, most [-]
+  Table perforated_screen;          ///< K against open area
+  double curtain_loss = unset;      ///< K_n on the curtain's dynamic head, close [-]
+  double curtain_reach = unset;     ///< h0, where near field turns to far field, over throat [-]
+  double bore_loss_free = unset;    ///< through the fan, on its annulus head, wheel free [-]
+  double bore_loss_braked = unset;  ///< the same, wheel held [-]
+  double strut_drag = unset;        ///< of a bracket arm, on its frontal area [-]
   double nozzle_pressure_ratio = unset;  ///< of the running engine, when not given [-]
-  double nozzle_gamma = unset;           ///< of its exhaust [-]
+  double nozzle_gamma = unset;           ///< ratio of specific heats of its exhaust [-]
 };
 
 /// Calls v(key, field) for every coefficient, in the order of the YAML file.
@@ -35,6 +36,7 @@ void visit(Coefficients& c, Visitor&& v) {
   v("rounded_free", c.rounded_free);
   v("sharp_free", c.sharp_free);
   v("flush_face", c.flush_face);
+  v("quarter_share", c.quarter_share);
   v("wire_screen", c.wire_screen);
   v("wire_least_open", c.wire_least_open);
   v("wire_most_open", c.wire_most_open);
@@ -53,13 +55,13 @@ enum class Parked { free, braked, closed };
 
 /// The fan as an obstacle.
 struct ParkedFan {
-  double outer_diameter = unset;  ///< [m]
-  double bore_diameter = unset;   ///< [m]
-  double hub_diameter = unset;    ///< [m]
+  double outer_diameter = unset;  ///< [m]; unset: the bore's
+  double bore_diameter = unset;   ///< [m]; unused when closed, if the outer diameter is known
+  double hub_diameter = 0.0;      ///< [m]
   Parked parked = Parked::braked;
 };
 
-/// Bracket arms crossing the stream that the mouth draws.
+/// Bracket arms that cross the gap between fan and mouth. Without a fan there are none.
 struct Struts {
   int count = 0;
   double width = unset;   ///< of one, across the stream [m]
@@ -76,26 +78,26 @@ struct RunningInlet {
 
 /// Everything that does not change with the stand-off; copying it allocates nothing.
 struct Prepared {
-  double throat_diameter = unset;   ///< [m]
-  double throat_area = unset;       ///< [m^2]
-  double throat_head = unset;       ///< rho V^2/2 at the throat's static density [Pa]
-  double throat_mach = unset;       ///< [-]
-  bool choked = false;              ///< the throat cannot pass the running flow
-  double ambient_pressure = unset;  ///< [Pa]
-  double mouth_radius = unset;      ///< [m]
-  double obstacle_radius = unset;   ///< [m]
-  double bore_coefficient = unset;  ///< through the fan, on the throat's head; infinity: closed [-]
-  double strut_coefficient = 0.0;   ///< on the throat's head, at h = 0; falls with distance [-]
-  double guard_pressure_loss = 0.0;  ///< [Pa]
-  double curtain_loss = unset;       ///< [-]
-  double curtain_reach = unset;      ///< [m]
-  double thrust_per_pressure =
-      unset;             ///< relative thrust lost per relative total pressure lost [-]
-  bool present = true;   ///< false: nothing stands in front
-  bool in_range = true;  ///< false: a handbook value was held at its table's end
+  double ambient_pressure = unset;       ///< [Pa]
+  double throat_area = unset;            ///< [m^2]
+  double throat_head = unset;            ///< rho V^2/2 with the throat's static density [Pa]
+  double throat_mach = unset;            ///< [-]
+  bool choked = false;                   ///< the throat cannot pass the running flow
+  double mouth_radius = unset;           ///< [m]
+  double obstacle_radius = 0.0;          ///< [m]; 0: nothing stands there
+  double bore_coefficient = unset;       ///< through the fan, on the throat's head; may be infinite
+  double curtain_loss = unset;           ///< K_n [-]
+  double curtain_reach = unset;          ///< [m]
+  double strut_width = 0.0;              ///< drag coefficient x count x width [m]
+  double strut_length = 0.0;             ///< [m]
+  double guard_pressure_loss = 0.0;      ///< [Pa]
+  double nozzle_pressure_ratio = unset;  ///< [-]
+  double nozzle_exponent = unset;        ///< (gamma - 1)/gamma of the exhaust [-]
+  bool in_range = true;                  ///< false: the guard is outside its handbook table
 };
 
-/// @throws std::logic_error if a needed field is unset or out of sense.
+/// `fan` may be null: nothing stands in front.
+/// @throws std::logic_error if something needed is unset or out of sense.
 [[nodiscard]] Prepared prepare(const RunningInlet& inlet,
                                const ParkedFan* fan,
                                const Struts& struts,
@@ -106,17 +108,18 @@ struct Prepared {
 
 /// What stands in front costs this much.
 struct Obstruction {
-  double coefficient = unset;          ///< of fan and struts, on the throat's head [-]
-  double curtain_coefficient = unset;  ///< of the gap alone, bore shut [-]
-  double bore_share = unset;           ///< of the flow that comes through the fan [-]
-  double total_pressure_loss = unset;  ///< of fan and struts [Pa]
-  double running_loss = unset;         ///< the same over ambient pressure [-]
-  double airflow_loss = unset;         ///< lost over running airflow [-]
-  double thrust_loss = unset;          ///< lost over running thrust [-]
-  double guard_pressure_loss = unset;  ///< there at any distance, not in the losses above [Pa]
+  double coefficient = 0.0;          ///< of fan and bracket, on the throat's head [-]
+  double curtain_coefficient = 0.0;  ///< of the gap alone, as if the bore were shut [-]
+  double bore_share = 0.0;           ///< of the flow that comes through the fan [-]
+  double total_pressure_loss = 0.0;  ///< of fan and bracket [Pa]
+  double running_loss = 0.0;         ///< the same over ambient pressure [-]
+  double airflow_loss = 0.0;         ///< lost over running airflow, at equal corrected speed [-]
+  double thrust_loss = 0.0;          ///< lost over running thrust (Eq. 12) [-]
+  double guard_pressure_loss = 0.0;  ///< there at any distance, not in the losses above [Pa]
 };
 
-/// Loss at a stand-off [m] (Eqs. 5 to 9): monotone falling, finite at 0 if the fan's bore is open.
+/// Loss at a stand-off >= 0 [m] (Eqs. 5 to 12): falls with distance, finite at 0 unless the bore is
+/// closed and the fan covers the mouth.
 [[nodiscard]] Obstruction obstruct(const Prepared& inlet, double stand_off);
 
 }  // namespace windgap::blockage

@@ -5,15 +5,12 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "coefficients.h"
+#include "support/models.h"
 
 namespace windgap::air {
 namespace {
 
-const Coefficients& shipped() {
-  static const auto coefficients = testing::shipped<Coefficients>("air");
-  return coefficients;
-}
+const Coefficients& shipped() { return test::models().air; }
 
 TEST(Air, StandardAtmosphereIsHydrostatic) {
   constexpr double step = 0.5;

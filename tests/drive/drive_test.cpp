@@ -5,15 +5,12 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "coefficients.h"
+#include "support/models.h"
 
 namespace windgap::drive {
 namespace {
 
-const Coefficients& shipped() {
-  static const auto coefficients = testing::shipped<Coefficients>("drive");
-  return coefficients;
-}
+const Coefficients& shipped() { return test::models().drive; }
 
 constexpr double load = 4.5e-8;  // N m s^2: about 1.4 kW at 31 000 rpm
 

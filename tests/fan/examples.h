@@ -1,25 +1,19 @@
 #pragma once
 
 #include "air/air.h"
-#include "coefficients.h"
+#include "support/models.h"
 #include "drive/drive.h"
 #include "fan/fan.h"
 
 /// An invented 64 mm fan on six cells, and the room it stands in.
 namespace windgap::fan::examples {
 
-inline const Coefficients& fan_coefficients() {
-  static const auto coefficients = testing::shipped<Coefficients>("fan");
-  return coefficients;
-}
+inline const Coefficients& fan_coefficients() { return test::models().fan; }
 
-inline const drive::Coefficients& drive_coefficients() {
-  static const auto coefficients = testing::shipped<drive::Coefficients>("drive");
-  return coefficients;
-}
+inline const drive::Coefficients& drive_coefficients() { return test::models().drive; }
 
 inline air::Ambient room() {
-  return air::make_ambient(testing::shipped<air::Coefficients>("air"), {.temperature = 293.15});
+  return air::make_ambient(test::models().air, {.temperature = 293.15});
 }
 
 inline Fan ducted_fan() {

@@ -5,15 +5,12 @@
 #include <cmath>
 #include <initializer_list>
 
-#include "coefficients.h"
+#include "support/models.h"
 
 namespace windgap::air {
 namespace {
 
-const Coefficients& shipped() {
-  static const auto coefficients = testing::shipped<Coefficients>("air");
-  return coefficients;
-}
+const Coefficients& shipped() { return test::models().air; }
 
 // U.S. Standard Atmosphere 1976 (= ISO 2533), rows at geopotential height; printed digits.
 TEST(PublishedAir, StandardAtmosphereTable) {

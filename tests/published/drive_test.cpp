@@ -4,7 +4,7 @@
 
 #include <cmath>
 
-#include "coefficients.h"
+#include "support/models.h"
 
 namespace windgap::drive {
 namespace {
@@ -60,7 +60,7 @@ TEST(PublishedDrive, ThreeConstantMotor) {
 // Sag of a pack, arithmetic of a hobby battery guide's cell resistance: 6 cells of 3 mohm at 80 A
 // lose 1.44 V.
 TEST(PublishedDrive, PackSag) {
-  const auto coefficients = testing::shipped<Coefficients>("drive");
+  const auto& coefficients = test::models().drive;
   Drive parts;
   parts.pack = {.cells = 6, .capacity = 3.3 * 3600.0, .cell_resistance = 0.003};
   parts.leads.resistance = 0.0;
@@ -81,7 +81,7 @@ TEST(PublishedDrive, PackSag) {
 
 // The same guide: 1 to 4 mohm for healthy large high-rate cells (taken as 3 to 6 Ah here).
 TEST(PublishedDrive, AssumedCellResistanceIsThatOfAHealthyPack) {
-  const auto coefficients = testing::shipped<Coefficients>("drive");
+  const auto& coefficients = test::models().drive;
   for (const double ampere_hours : {3.0, 4.0, 5.0, 6.0}) {
     Drive parts;
     parts.pack = {.cells = 6, .capacity = ampere_hours * 3600.0};
