@@ -95,7 +95,9 @@ double temperature_at_enthalpy(const Coefficients& c, double enthalpy, double fu
   for (int step = 0; step < most_newton_steps; ++step) {
     const double change = (target - integral(heat, t)) / value(heat, t);
     t += change;
-    if (std::abs(change) < newton_tolerance) break;
+    if (std::abs(change) < newton_tolerance) {
+      break;
+    }
   }
   return t * c.temperature_scale;
 }

@@ -13,7 +13,9 @@ namespace {
 constexpr int bisections = 60;
 
 void require(bool holds, const char* what) {
-  if (!holds) throw std::logic_error(std::string("blockage: ") + what);
+  if (!holds) {
+    throw std::logic_error(std::string("blockage: ") + what);
+  }
 }
 
 double circle(double radius) { return std::numbers::pi * radius * radius; }
@@ -46,7 +48,9 @@ Throat throat_state(double flow_function, double gamma) {
 
 /// Eq. 9: the fan's bore as a second way in, its loss moved to the throat's head.
 double bore_coefficient(const ParkedFan& fan, double throat_area, const Coefficients& c) {
-  if (fan.parked == Parked::closed) return std::numeric_limits<double>::infinity();
+  if (fan.parked == Parked::closed) {
+    return std::numeric_limits<double>::infinity();
+  }
   const double annulus = circle(fan.bore_diameter / 2.0) - circle(fan.hub_diameter / 2.0);
   require(annulus > 0.0, "the parked fan needs a bore wider than its hub");
   const double loss = fan.parked == Parked::free ? c.bore_loss_free : c.bore_loss_braked;
@@ -59,7 +63,9 @@ void set_guard(Prepared& ready,
                double mass_flow,
                const air::Ambient& ambient,
                const Coefficients& c) {
-  if (guard.kind == GuardKind::none) return;
+  if (guard.kind == GuardKind::none) {
+    return;
+  }
   const double area = circle(guard.diameter / 2.0);
   require(area > 0.0, "a guard needs the diameter it spans");
   const double velocity = mass_flow / (ambient.density * area);
@@ -74,7 +80,9 @@ void set_guard(Prepared& ready,
 double thrust_loss(const Prepared& inlet, double loss) {
   const double kept = 1.0 - loss;
   const double ratio = inlet.nozzle_pressure_ratio * kept;
-  if (ratio <= 1.0) return 1.0;
+  if (ratio <= 1.0) {
+    return 1.0;
+  }
   const double before = 1.0 - std::pow(inlet.nozzle_pressure_ratio, -inlet.nozzle_exponent);
   const double after = 1.0 - std::pow(ratio, -inlet.nozzle_exponent);
   return 1.0 - kept * std::sqrt(after / before);
@@ -130,7 +138,9 @@ Prepared prepare(const RunningInlet& inlet,
   require(ready.nozzle_pressure_ratio > 1.0, "the nozzle pressure ratio must exceed 1");
   ready.nozzle_exponent = (c.nozzle_gamma - 1.0) / c.nozzle_gamma;
   set_guard(ready, guard, inlet.mass_flow, ambient, c);
-  if (fan == nullptr) return ready;
+  if (fan == nullptr) {
+    return ready;
+  }
 
   const double outer = std::isnan(fan->outer_diameter) ? fan->bore_diameter : fan->outer_diameter;
   require(outer > 0.0, "the parked fan needs its outer diameter");
@@ -147,7 +157,9 @@ Prepared prepare(const RunningInlet& inlet,
 Obstruction obstruct(const Prepared& inlet, double stand_off) {
   Obstruction found;
   found.guard_pressure_loss = inlet.guard_pressure_loss;
-  if (!(inlet.obstacle_radius > 0.0)) return found;
+  if (!(inlet.obstacle_radius > 0.0)) {
+    return found;
+  }
   const auto gap = gap_at(inlet, stand_off);
   const double velocity_ratio = inlet.throat_area / gap.area;
   const double curtain_head = velocity_ratio * velocity_ratio;

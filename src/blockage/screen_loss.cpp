@@ -20,7 +20,9 @@ double perforated(const Table& table, double open_area) {
 }  // namespace
 
 ScreenLoss screen_loss(const Guard& guard, double wire_reynolds, const Coefficients& c) {
-  if (guard.kind == GuardKind::none) return {};
+  if (guard.kind == GuardKind::none) {
+    return {};
+  }
   const double open = guard.open_area;
   if (!(open > 0.0 && open < 1.0)) {
     throw std::logic_error("a guard's open area must lie between 0 and 1");

@@ -28,7 +28,9 @@ double not_negative(double value, const char* what) {
 }
 
 void fill(std::vector<Assumed>& notes, double& field, Assumed assumed) {
-  if (!std::isnan(field)) return;
+  if (!std::isnan(field)) {
+    return;
+  }
   field = assumed.value;
   notes.push_back(std::move(assumed));
 }
@@ -86,10 +88,22 @@ double duty_at(const Prepared& drive, double speed, double current) {
          (linear + std::sqrt(std::max(linear * linear - 4.0 * square * needed, 0.0)));
 }
 
+/// Rate at which the winding's temperature settles; negative: copper heats faster than air cools.
+double settling_rate(const Prepared& drive, const Running& running) {
+  return (drive.winding_conductance - drive.temperature_coefficient * running.winding_loss) /
+         drive.winding_heat_capacity;
+}
+
 }  // namespace
 
 double open_circuit_voltage(const Coefficients& c, Chemistry chemistry, double charge) {
   return interpolate(open_circuit_table(c, chemistry), charge);
+}
+
+Assumed cooling_at(const Motor& motor, double full_current, const Coefficients& c) {
+  return {"motor.winding_conductance",
+          full_current * full_current * motor.resistance / c.winding_rise,
+          "usual steady temperature of a fan's motor at its full current"};
 }
 
 std::vector<Assumed> fill_fallbacks(Drive& drive, const Coefficients& c) {
@@ -121,15 +135,39 @@ std::vector<Assumed> fill_fallbacks(Drive& drive, const Coefficients& c) {
     fill(notes,
          drive.motor.winding_heat_capacity,
          {"motor.winding_heat_capacity",
-          c.winding_mass_share * drive.motor.mass * c.copper_specific_heat,
-          "copper's usual share of the motor's mass"});
+          c.heated_mass_share * drive.motor.mass * c.heated_specific_heat,
+          "usual share of the motor's mass"});
+  }
+  const double full_current = drive.motor.max_current;
+  if (!std::isnan(full_current) && !std::isnan(drive.motor.resistance)) {
+    fill(notes, drive.motor.winding_conductance, cooling_at(drive.motor, full_current, c));
   }
   return notes;
 }
 
+std::vector<std::string> contradictions(const Drive& drive) {
+  std::vector<std::string> found;
+  const auto& [pack, leads, controller, motor] = drive;
+  if (controller.most_cells > 0 && pack.cells > controller.most_cells) {
+    found.emplace_back("the pack has more cells than the controller allows");
+  }
+  if (pack.burst_current < pack.continuous_current) {
+    found.emplace_back("the pack's burst current is below its continuous current");
+  }
+  if (controller.burst_current < controller.rated_current) {
+    found.emplace_back("the controller's burst current is below its rated current");
+  }
+  if (controller.current_limit <= motor.no_load_current) {
+    found.emplace_back("the controller's current limit is below the motor's no-load current");
+  }
+  return found;
+}
+
 Prepared prepare(const Drive& drive, const Coefficients& c) {
   const auto& [pack, leads, controller, motor] = drive;
-  if (pack.cells < 1) throw std::logic_error("drive: a pack needs cells");
+  if (pack.cells < 1) {
+    throw std::logic_error("drive: a pack needs cells");
+  }
   if (!(pack.state_of_charge >= 0.0 && pack.state_of_charge <= 1.0)) {
     throw std::logic_error("drive: state of charge must lie between 0 and 1");
   }
@@ -155,6 +193,7 @@ Prepared prepare(const Drive& drive, const Coefficients& c) {
       .lowest_voltage = cells * lowest,
       .capacity = positive(pack.capacity, "capacity"),
       .winding_heat_capacity = positive(motor.winding_heat_capacity, "winding heat capacity"),
+      .winding_conductance = not_negative(motor.winding_conductance, "winding conductance"),
       .winding_temperature_limit = c.winding_temperature_limit,
       .temperature_coefficient = c.copper_temperature_coefficient};
 }
@@ -190,17 +229,28 @@ Running run(const Prepared& drive, double load_coefficient, double throttle) {
 }
 
 double burst_temperature_rise(const Prepared& drive, const Running& running, double seconds) {
-  const double growth =
-      drive.temperature_coefficient * running.winding_loss / drive.winding_heat_capacity;
-  return std::expm1(growth * seconds) / drive.temperature_coefficient;
+  const double rate = settling_rate(drive, running);
+  const double first = running.winding_loss / drive.winding_heat_capacity;  // [K/s]
+  const double turns = rate * seconds;
+  return turns == 0.0 ? first * seconds : first / rate * -std::expm1(-turns);
 }
 
-double allowed_burst(const Prepared& drive, const Running& running, double start_temperature) {
-  const double room = drive.winding_temperature_limit - start_temperature;
-  if (room <= 0.0) return 0.0;
-  if (running.winding_loss <= 0.0) return std::numeric_limits<double>::infinity();
-  return drive.winding_heat_capacity / (drive.temperature_coefficient * running.winding_loss) *
-         std::log1p(drive.temperature_coefficient * room);
+double allowed_burst(const Prepared& drive, const Running& running, double air_temperature) {
+  constexpr double never = std::numeric_limits<double>::infinity();
+  const double room = drive.winding_temperature_limit - air_temperature;
+  if (room <= 0.0) {
+    return 0.0;
+  }
+  if (running.winding_loss <= 0.0) {
+    return never;
+  }
+  const double rate = settling_rate(drive, running);
+  const double seconds = room * drive.winding_heat_capacity / running.winding_loss;
+  const double share = rate * seconds;  // of the steady rise
+  if (share >= 1.0) {
+    return never;
+  }
+  return rate == 0.0 ? seconds : -std::log1p(-share) / rate;
 }
 
 }  // namespace windgap::drive

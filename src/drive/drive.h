@@ -1,5 +1,6 @@
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "units/assumed.h"
@@ -27,9 +28,10 @@ struct Coefficients {
   double copper_share = unset;           ///< copper loss over all motor loss, no constants [-]
   double motor_specific_power = unset;   ///< electrical power over motor mass, no mass [W/kg]
   double copper_temperature_coefficient = unset;  ///< of resistance, at 25 degC [1/K]
-  double copper_specific_heat = unset;            ///< [J/(kg K)]
-  double winding_mass_share = unset;              ///< winding over motor mass, no data [-]
-  double winding_temperature_limit = unset;       ///< [K]
+  double heated_specific_heat = unset;            ///< of copper and iron together [J/(kg K)]
+  double heated_mass_share = unset;  ///< mass that warms with the winding over motor mass [-]
+  double winding_rise = unset;       ///< steady, at full current in the fan's own stream [K]
+  double winding_temperature_limit = unset;  ///< [K]
 };
 
 /// Calls v(key, field) for every coefficient, in the order of the YAML file.
@@ -51,8 +53,9 @@ void visit(Coefficients& c, Visitor&& v) {
   v("copper_share", c.copper_share);
   v("motor_specific_power", c.motor_specific_power);
   v("copper_temperature_coefficient", c.copper_temperature_coefficient);
-  v("copper_specific_heat", c.copper_specific_heat);
-  v("winding_mass_share", c.winding_mass_share);
+  v("heated_specific_heat", c.heated_specific_heat);
+  v("heated_mass_share", c.heated_mass_share);
+  v("winding_rise", c.winding_rise);
   v("winding_temperature_limit", c.winding_temperature_limit);
 }
 
@@ -89,7 +92,8 @@ struct Motor {
   double no_load_current = unset;        ///< [A]
   double max_current = unset;            ///< [A]
   double mass = unset;                   ///< [kg]
-  double winding_heat_capacity = unset;  ///< [J/K]
+  double winding_heat_capacity = unset;  ///< of what warms with the winding [J/K]
+  double winding_conductance = unset;    ///< to the air stream [W/K]; unset: from the full current
 };
 
 struct Drive {
@@ -104,10 +108,16 @@ struct Drive {
                                           Chemistry chemistry,
                                           double charge);
 
+/// Cooling of a winding that reaches its usual steady temperature at `full_current` [A].
+[[nodiscard]] Assumed cooling_at(const Motor& motor, double full_current, const Coefficients& c);
+
 /// Fills what pack, leads, controller and winding leave open and says so. Motor constants and mass
 /// come from the fan's static point (fan::fill_fallbacks, which calls this too). A current limit
 /// that nobody states is not assumed: it is not checked.
 std::vector<Assumed> fill_fallbacks(Drive& drive, const Coefficients& c);
+
+/// Sentences on values that cannot be true together or hurt the parts, for the reader of a case.
+[[nodiscard]] std::vector<std::string> contradictions(const Drive& drive);
 
 /// A drive boiled down to what a solve needs; copying it allocates nothing.
 struct Prepared {
@@ -127,6 +137,7 @@ struct Prepared {
   double lowest_voltage = unset;             ///< of the loaded pack [V]
   double capacity = unset;                   ///< [C]
   double winding_heat_capacity = unset;      ///< [J/K]
+  double winding_conductance = unset;        ///< [W/K]
   double winding_temperature_limit = unset;  ///< [K]
   double temperature_coefficient = unset;    ///< of the winding's resistance [1/K]
 };
@@ -159,15 +170,16 @@ struct Running {
 /// (Eqs. 2 to 6): one closed-form root.
 [[nodiscard]] Running run(const Prepared& drive, double load_coefficient, double throttle);
 
-/// Temperature rise of a winding that keeps all its copper loss [K] (Eq. 7): an upper bound.
+/// Temperature rise of the winding after `seconds` at constant current, from the air's temperature
+/// [K] (Eq. 7).
 [[nodiscard]] double burst_temperature_rise(const Prepared& drive,
                                             const Running& running,
                                             double seconds);
 
-/// Seconds until the winding reaches its limit from `start_temperature` [K] (Eq. 8); infinity when
-/// no current flows, 0 when it starts above.
+/// Seconds until the winding reaches its limit from the air's temperature [K] (Eq. 8); infinity if
+/// it never does, 0 if the air is hotter.
 [[nodiscard]] double allowed_burst(const Prepared& drive,
                                    const Running& running,
-                                   double start_temperature);
+                                   double air_temperature);
 
 }  // namespace windgap::drive

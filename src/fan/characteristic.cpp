@@ -77,7 +77,9 @@ void set_slopes(Characteristic& curve) {
 
 /// Where the generic curve stops rising towards lower flow, if that is above `low`.
 double generic_stall(const Characteristic& curve, double low) {
-  if (generic_pressure(curve, low).slope <= 0.0) return low;
+  if (generic_pressure(curve, low).slope <= 0.0) {
+    return low;
+  }
   double high = 1.0;  // there the slope is that of the work line, negative
   for (int step = 0; step < most_steps; ++step) {
     const double middle = (low + high) / 2.0;
@@ -89,19 +91,25 @@ double generic_stall(const Characteristic& curve, double low) {
 /// The first maximum met from the high-flow end.
 double measured_stall(const Characteristic& curve) {
   std::size_t i = curve.count - 1;
-  while (i > 0 && curve.pressure[i - 1] > curve.pressure[i]) --i;
+  while (i > 0 && curve.pressure[i - 1] > curve.pressure[i]) {
+    --i;
+  }
   return curve.flow[i];
 }
 
 }  // namespace
 
 CharacteristicPoint pressure_at(const Characteristic& curve, double flow) {
-  if (flow >= curve.stall_flow) return sound_pressure(curve, flow);
+  if (flow >= curve.stall_flow) {
+    return sound_pressure(curve, flow);
+  }
   return stalled(sound_pressure(curve, curve.stall_flow), curve.stall_flow, flow);
 }
 
 double torque_at(const Characteristic& curve, double flow) {
-  if (flow >= curve.stall_flow) return sound_torque(curve, flow).value;
+  if (flow >= curve.stall_flow) {
+    return sound_torque(curve, flow).value;
+  }
   return stalled(sound_torque(curve, curve.stall_flow), curve.stall_flow, flow).value;
 }
 
@@ -120,13 +128,19 @@ double balance(const Characteristic& curve, double resistance) {
   double flow = std::clamp(1.0, low, high);
   for (int step = 0; step < most_steps; ++step) {
     const auto [value, slope] = excess(flow);
-    if (value == 0.0) break;
+    if (value == 0.0) {
+      break;
+    }
     (value > 0.0 ? low : high) = flow;
     double next = flow - value / slope;
-    if (!(next > low && next < high)) next = (low + high) / 2.0;
+    if (!(next > low && next < high)) {
+      next = (low + high) / 2.0;
+    }
     const bool settled = std::abs(next - flow) < tolerance;
     flow = next;
-    if (settled) break;
+    if (settled) {
+      break;
+    }
   }
   return flow;
 }

@@ -7,7 +7,9 @@ namespace windgap::fan {
 namespace {
 
 void fill(std::vector<Assumed>& notes, double& field, Assumed assumed) {
-  if (!std::isnan(field)) return;
+  if (!std::isnan(field)) {
+    return;
+  }
   field = assumed.value;
   notes.push_back(std::move(assumed));
 }
@@ -55,9 +57,13 @@ double electrical_power(const Fan& fan) {
   const auto& sheet = fan.datasheet;
   const auto& measured = fan.measured;
   const double printed = sheet.voltage * current_of(sheet);
-  if (std::isnan(measured.thrust)) return printed;
+  if (std::isnan(measured.thrust)) {
+    return printed;
+  }
   const double own = measured.voltage * current_of(measured);
-  if (!std::isnan(own)) return own;
+  if (!std::isnan(own)) {
+    return own;
+  }
   const double ratio = measured.voltage / sheet.voltage;
   return printed * ratio * ratio * ratio;
 }
@@ -88,7 +94,9 @@ void fill_motor(std::vector<Assumed>& notes,
   const double loss = (1.0 - d.motor_efficiency) * power;
   if (std::isnan(motor.resistance) && !std::isnan(motor.speed_constant)) {
     const double fits = (load.voltage - load.speed / motor.speed_constant) / load.current;
-    if (fits > 0.0) motor.resistance = fits;  // NaN without a speed
+    if (fits > 0.0) {
+      motor.resistance = fits;  // NaN without a speed
+    }
   }
   fill(notes,
        motor.resistance,
@@ -101,7 +109,9 @@ void fill_motor(std::vector<Assumed>& notes,
        {"motor.no_load_current",
         (1.0 - d.copper_share) * loss / back_voltage,
         "usual efficiency, usual share of copper loss"});
-  if (!std::isnan(motor.speed_constant)) return;
+  if (!std::isnan(motor.speed_constant)) {
+    return;
+  }
   if (!std::isnan(load.speed)) {
     motor.speed_constant = load.speed / back_voltage;
     return;
@@ -134,8 +144,12 @@ std::vector<Assumed> fill_fallbacks(Fan& fan,
          drive.motor.mass,
          {"motor.mass", power / d.motor_specific_power, "usual power of such a mass"});
   }
-  for (auto& note : drive::fill_fallbacks(drive, d)) notes.push_back(std::move(note));
-  fill_motor(notes, fan, drive.motor, motor_load(fan, drive), c, d);
+  for (auto& note : drive::fill_fallbacks(drive, d)) {
+    notes.push_back(std::move(note));
+  }
+  const auto load = motor_load(fan, drive);
+  fill_motor(notes, fan, drive.motor, load, c, d);
+  fill(notes, drive.motor.winding_conductance, drive::cooling_at(drive.motor, load.current, d));
   return notes;
 }
 
@@ -144,7 +158,9 @@ std::vector<std::string> contradictions(const Fan& fan,
                                         const Coefficients& c) {
   std::vector<std::string> found;
   const auto need = [&](bool holds, const char* sentence) {
-    if (!holds) found.emplace_back(sentence);
+    if (!holds) {
+      found.emplace_back(sentence);
+    }
   };
   const auto& motor = drive.motor;
   need(fan.hub_diameter < fan.bore_diameter, "the hub is as wide as the bore");

@@ -26,7 +26,9 @@ double vane_efficiency(const Coefficients& c, Vanes vanes) {
 }
 
 void require(bool holds, const char* what) {
-  if (!holds) throw std::logic_error(std::string("fan: ") + what);
+  if (!holds) {
+    throw std::logic_error(std::string("fan: ") + what);
+  }
 }
 
 /// The measured points over flow and pressure of their own static point, which is the crossing with
@@ -163,7 +165,9 @@ Prepared prepare(const Stream& stream, const air::Ambient& ambient) {
 }
 
 Prepared with_nozzle(const Prepared& fan, double nozzle_diameter) {
-  if (fan.holds_flow) return fan;
+  if (fan.holds_flow) {
+    return fan;
+  }
   Prepared fitted = fan;
   fitted.rim_radius = nozzle_diameter / 2.0;
   fitted.exit_area = std::min(fan.nozzle_contraction * area_of(fitted.rim_radius), fan.stream_area);

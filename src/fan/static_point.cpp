@@ -64,8 +64,12 @@ double believed_speed(const Fan& fan,
                       const Shaft& shaft,
                       const Coefficients& c) {
   const auto& point = is_measured(fan) ? fan.measured : fan.datasheet;
-  if (!std::isnan(point.speed)) return point.speed;
-  if (&point == &loaded_point(fan)) return shaft.speed;
+  if (!std::isnan(point.speed)) {
+    return point.speed;
+  }
+  if (&point == &loaded_point(fan)) {
+    return shaft.speed;
+  }
   // Measured thrust and voltage only: the datasheet's wheel on a stiff supply of that voltage.
   drive::Prepared stiff;
   stiff.open_circuit_voltage = point.voltage;

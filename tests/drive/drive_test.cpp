@@ -29,7 +29,8 @@ Drive example() {
                  .no_load_current = 2.5,
                  .max_current = 85.0,
                  .mass = 0.120,
-                 .winding_heat_capacity = 9.2};
+                 .winding_heat_capacity = 25.0,
+                 .winding_conductance = 1.0};
   return drive;
 }
 
@@ -119,29 +120,66 @@ TEST(Drive, SagIsFlagged) {
 }
 
 TEST(Drive, BurstHeatingMatchesItsAllowedTime) {
-  const auto drive = prepare(example(), shipped());
+  auto drive = prepare(example(), shipped());
   const auto running = run(drive, load, 1.0);
   const double start = 298.15;
-  const double allowed = allowed_burst(drive, running, start);
-  EXPECT_NEAR(burst_temperature_rise(drive, running, allowed),
-              drive.winding_temperature_limit - start,
-              1e-6);
-  // Constant resistance is the slow limit of the law.
-  EXPECT_GT(burst_temperature_rise(drive, running, 2.0),
-            2.0 * running.winding_loss / drive.winding_heat_capacity);
+  for (const double conductance :
+       {0.0, 0.4, drive.temperature_coefficient * running.winding_loss}) {
+    drive.winding_conductance = conductance;
+    const double allowed = allowed_burst(drive, running, start);
+    EXPECT_NEAR(burst_temperature_rise(drive, running, allowed),
+                drive.winding_temperature_limit - start,
+                1e-6);
+  }
   EXPECT_EQ(allowed_burst(drive, running, 500.0), 0.0);
+}
+
+TEST(Drive, BurstHeatingObeysItsDifferentialEquation) {
+  const auto drive = prepare(example(), shipped());
+  const auto running = run(drive, load, 1.0);
+  constexpr double step = 1e-3;
+  for (const double seconds : {1.0, 10.0, 60.0}) {
+    const double rise = burst_temperature_rise(drive, running, seconds);
+    const double rate = (burst_temperature_rise(drive, running, seconds + step) -
+                         burst_temperature_rise(drive, running, seconds - step)) /
+                        (2 * step);
+    EXPECT_NEAR(drive.winding_heat_capacity * rate,
+                running.winding_loss * (1.0 + drive.temperature_coefficient * rise) -
+                    drive.winding_conductance * rise,
+                1e-5 * running.winding_loss);
+  }
+}
+
+TEST(Drive, WellCooledWindingMayRunForever) {
+  auto drive = prepare(example(), shipped());
+  const auto running = run(drive, load, 0.5);
+  drive.winding_conductance = 3.0;
+  EXPECT_TRUE(std::isinf(allowed_burst(drive, running, 298.15)));
 }
 
 TEST(Drive, FallbacksAreListedAndComplete) {
   Drive drive;
   drive.pack = {.cells = 6, .capacity = 3.3 * 3600.0};
-  drive.motor = {.speed_constant = 199.0, .resistance = 0.02, .no_load_current = 2.5, .mass = 0.12};
+  drive.motor = {.speed_constant = 199.0,
+                 .resistance = 0.02,
+                 .no_load_current = 2.5,
+                 .max_current = 80.0,
+                 .mass = 0.12};
   drive.controller.rated_current = 80.0;
   const auto notes = fill_fallbacks(drive, shipped());
-  EXPECT_EQ(notes.size(), 7U);
+  EXPECT_EQ(notes.size(), 8U);
   EXPECT_NEAR(drive.pack.cell_resistance, 0.0034, 0.0001);
   EXPECT_TRUE(run(prepare(drive, shipped()), load, 1.0).turns);
   EXPECT_TRUE(fill_fallbacks(drive, shipped()).empty());
+}
+
+TEST(Drive, ContradictionsAreNamed) {
+  auto parts = example();
+  EXPECT_TRUE(contradictions(parts).empty());
+  parts.controller.most_cells = 4;
+  parts.controller.current_limit = 1.0;
+  parts.pack.burst_current = 50.0;
+  EXPECT_EQ(contradictions(parts).size(), 3U);
 }
 
 TEST(Drive, RefusesAHalfDescribedDrive) {

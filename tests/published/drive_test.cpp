@@ -68,7 +68,8 @@ TEST(PublishedDrive, PackSag) {
   parts.motor = {.speed_constant = 199.0,
                  .resistance = 0.02,
                  .no_load_current = 0.0,
-                 .winding_heat_capacity = 9.0};
+                 .winding_heat_capacity = 25.0,
+                 .winding_conductance = 1.0};
   auto drive = prepare(parts, coefficients);
   EXPECT_NEAR(drive.open_circuit_voltage, 6 * 4.2, 1e-9);  // full lithium polymer cell: 4.2 V
   // Choose the load so that 80 A flow.
