@@ -11,24 +11,37 @@ namespace {
 
 using std::numbers::pi;
 
-/// Four-point Gauss-Lobatto rule on [-1, 1]: both ends and +-1/sqrt(5).
-constexpr std::size_t inner_nodes = 2;
-constexpr double end_weight = 1.0 / 6.0;
-constexpr double inner_weight = 5.0 / 6.0;
+/// Running integrals of a panel's four Gauss-Lobatto points: the Lobatto IIIA matrix of four
+/// stages, whose last row is the quadrature itself. Shares of the panel's width.
+constexpr std::size_t steps_in_panel = 3;
+constexpr double root_of_5 = 2.2360679774997896964;
+constexpr std::array<double, steps_in_panel> places{
+    0.5 - root_of_5 / 10.0, 0.5 + root_of_5 / 10.0, 1.0};
+constexpr std::array<std::array<double, steps_in_panel + 1>, steps_in_panel> running{
+    {{(11.0 + root_of_5) / 120.0,
+      (25.0 - root_of_5) / 120.0,
+      (25.0 - 13.0 * root_of_5) / 120.0,
+      (-1.0 + root_of_5) / 120.0},
+     {(11.0 - root_of_5) / 120.0,
+      (25.0 + 13.0 * root_of_5) / 120.0,
+      (25.0 + root_of_5) / 120.0,
+      (-1.0 - root_of_5) / 120.0},
+     {1.0 / 12.0, 5.0 / 12.0, 5.0 / 12.0, 1.0 / 12.0}}};
 
-/// Panels that cover the part of the tube inside the core, where there is one.
+constexpr std::size_t panels = nodes / steps_in_panel;
+
+/// Panels that cover the core, or where there is none the middle that a hub's wake takes up.
 constexpr std::size_t core_panels = 5;
+constexpr double least_middle = 0.4;  // stream radii
 
-/// Directions over the half circle in which a shifted tube is sampled at the most (midpoints: the
-/// error falls faster than any power of their number).
-constexpr std::size_t most_directions = 8;
+/// Growth of the panels outwards from there.
+constexpr double panel_grading = 1.5;
 
-/// Directions that keep the error of a ring below 1e-6 for a shift of `ratio` shear widths.
-constexpr std::size_t directions_for(double ratio) {
-  constexpr double small_shift = 0.12;
-  constexpr double moderate_shift = 0.5;
-  return ratio < small_shift ? 2 : ratio < moderate_shift ? 4 : most_directions;
-}
+/// Directions over the half circle in which a shifted tube is sampled (midpoints: the error falls
+/// faster than any power of their number).
+constexpr std::size_t few_directions = 4;
+constexpr std::size_t most_directions = 12;
+constexpr double small_shift = 0.3;  // stream radii
 
 /// First zero of the Bessel function J0: decay of a disturbance inside a free round jet.
 const double first_zero_of_j0 = boost::math::cyl_bessel_j_zero(0.0, 1);
@@ -74,7 +87,7 @@ struct Sampler {
   Sampler(const jet::Section& from, double shift, const Coefficients& c)
       : section(from), offset(shift), wake_entering(c.wake_entering) {
     if (offset <= 0.0) return;
-    directions = directions_for(offset / section.shear_width);
+    directions = offset < small_shift ? few_directions : most_directions;
     for (std::size_t i = 0; i < directions; ++i) {
       cosines[i] = std::cos(pi * (static_cast<double>(i) + 0.5) / static_cast<double>(directions));
     }
@@ -95,15 +108,23 @@ struct Sampler {
 
 /// Radii of the panels' ends: a few across the core, the rest across the shear layer.
 std::array<double, panels + 1> panel_ends(const jet::Section& section, double offset) {
-  const double core = std::max(0.0, section.core_radius - offset);
+  const double core = std::max(least_middle, section.core_radius - offset);
   const double outer = jet::outer_radius(section) + offset;
+  static const auto grading = [] {
+    std::array<double, panels - core_panels + 1> shares{};
+    for (std::size_t i = 0; i < shares.size(); ++i) {
+      shares[i] = std::pow(static_cast<double>(i) / static_cast<double>(panels - core_panels),
+                           panel_grading);
+    }
+    return shares;
+  }();
   std::array<double, panels + 1> ends{};
   for (std::size_t i = 0; i <= panels; ++i) {
-    const auto place = static_cast<double>(i);
-    ends[i] = i <= core_panels
-                  ? core * place / static_cast<double>(core_panels)
-                  : core + (outer - core) * (place - static_cast<double>(core_panels)) /
-                               static_cast<double>(panels - core_panels);
+    if (i <= core_panels) {
+      ends[i] = core * static_cast<double>(i) / static_cast<double>(core_panels);
+    } else {
+      ends[i] = core + (outer - core) * grading[i - core_panels];
+    }
   }
   return ends;
 }
@@ -112,11 +133,11 @@ std::array<double, panels + 1> panel_ends(const jet::Section& section, double of
 /// totals and edges: rotation^2 x the axial momentum that flows farther out.
 void subtract_suction(Tube& t, double rotation) {
   const double square = rotation * rotation;
-  const double whole = t.totals[panels].momentum;
+  const double whole = t.totals[nodes].momentum;
   const auto suction = [&](std::size_t i) { return square * (whole - t.totals[i].momentum); };
   double lost = 0.0;
   t.edges[0].pressure -= suction(0);
-  for (std::size_t i = 0; i < panels; ++i) {
+  for (std::size_t i = 0; i < nodes; ++i) {
     const double flow = t.totals[i + 1].flow - t.totals[i].flow;
     // Trapezium with end correction; the suction's slope by flow is -rotation^2 x speed.
     lost += 0.5 * flow * (suction(i) + suction(i + 1)) +
@@ -159,49 +180,49 @@ double curtain_ratio(const Gap& gap) {
 }  // namespace
 
 Tube tube(const jet::Section& section, double offset, const Coefficients& c) {
-  static const std::array<double, inner_nodes> places{0.5 - 0.5 / std::sqrt(5.0),
-                                                      0.5 + 0.5 / std::sqrt(5.0)};
   const Sampler sampler(section, offset, c);
   const auto ends = panel_ends(section, offset);
   Tube t;
   const auto set_edge = [&t](std::size_t i, const Ring& end) {
-    if (end.flow <= 0.0) {  // no core: its panels have no width
-      t.edges[i] = t.edges[0];
-      return;
-    }
     t.edges[i] = {.pressure = end.power / end.flow,
                   .speed = end.momentum / end.flow,
                   .spin = end.spin / end.flow};
   };
   set_edge(0, point(section, offset, c.wake_entering));
-  Ring left;  // nothing passes through the middle
-  for (std::size_t i = 0; i < panels; ++i) {
-    const double start = ends[i];
-    const double width = ends[i + 1] - start;
-    const Ring inner =
-        sampler.ring(start + places[0] * width) + sampler.ring(start + places[1] * width);
-    const Ring right = sampler.ring(start + width);
-    const Ring gained = 0.5 * width * (end_weight * (left + right) + inner_weight * inner);
-    const auto& before = t.totals[i];
-    t.totals[i + 1] = {.flow = before.flow + gained.flow,
-                       .power = before.power + gained.power,
-                       .momentum = before.momentum + gained.momentum,
-                       .spin = before.spin + gained.spin};
-    set_edge(i + 1, right);
-    left = right;
+  std::array<Ring, steps_in_panel + 1> rings;  // nothing passes through the middle
+  for (std::size_t panel = 0; panel < panels; ++panel) {
+    const double start = ends[panel];
+    const double width = ends[panel + 1] - start;
+    const std::size_t first = panel * steps_in_panel;
+    for (std::size_t i = 0; i < steps_in_panel; ++i) {
+      rings[i + 1] = sampler.ring(start + places[i] * width);
+      set_edge(first + i + 1, rings[i + 1]);
+    }
+    const auto before = t.totals[first];
+    for (std::size_t i = 0; i < steps_in_panel; ++i) {
+      Ring gained;
+      for (std::size_t j = 0; j <= steps_in_panel; ++j) {
+        gained = gained + width * running[i][j] * rings[j];
+      }
+      t.totals[first + i + 1] = {.flow = before.flow + gained.flow,
+                                 .power = before.power + gained.power,
+                                 .momentum = before.momentum + gained.momentum,
+                                 .spin = before.spin + gained.spin};
+    }
+    rings[0] = rings[steps_in_panel];
   }
   if (section.rotation > 0.0) subtract_suction(t, section.rotation);
   return t;
 }
 
 Swallowed swallow(const Tube& t, double flow) {
-  const double jet_flow = t.totals[panels].flow;
+  const double jet_flow = t.totals[nodes].flow;
   if (flow >= jet_flow) {
-    const double pressure = t.totals[panels].power / flow;
+    const double pressure = t.totals[nodes].power / flow;
     return {.pressure = pressure,
             .pressure_slope = -pressure / flow,
-            .speed = t.totals[panels].momentum / flow,
-            .spin = t.totals[panels].spin / flow};
+            .speed = t.totals[nodes].momentum / flow,
+            .spin = t.totals[nodes].spin / flow};
   }
   const auto above = std::upper_bound(
       t.totals.begin() + 1, t.totals.end() - 1, flow, [](double f, const Tube::Totals& total) {

@@ -29,8 +29,8 @@ struct Mouth {
   double face_diameter = unset;  ///< of what surrounds the mouth and turns the spill away [m]
 };
 
-/// Number of panels in a tube's tables.
-inline constexpr std::size_t panels = 14;
+/// Number of nodes in a tube's tables beyond the one in its middle.
+inline constexpr std::size_t nodes = 27;
 
 /// Running totals over the tube of jet that a mouth swallows, from its middle outwards. Flows are
 /// over the exit's (density x velocity x area), pressures over its dynamic pressure, lengths over
@@ -48,8 +48,8 @@ struct Tube {
     double speed = 0.0;
     double spin = 0.0;
   };
-  std::array<Totals, panels + 1> totals;
-  std::array<Edge, panels + 1> edges;
+  std::array<Totals, nodes + 1> totals;
+  std::array<Edge, nodes + 1> edges;
 };
 
 /// Tables for the section of a jet whose axis passes `offset` [-, stream radii] beside the mouth's

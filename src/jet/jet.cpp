@@ -15,8 +15,8 @@ using std::numbers::sqrt2;
 /// Thinnest shear layer worth telling from none, in exit radii; keeps x = 0 regular.
 constexpr double thinnest_layer = 1e-3;
 
-/// Wake widths beyond which exp(-w^2) is below the last digit of a double's unity.
-constexpr double wake_edge = 6.1;
+/// Wake widths beyond which nothing of the wake is felt: exp(-16) is left.
+constexpr double wake_edge = 4.0;
 
 /// Gaussian widths after which a profile is over: exp(-9) of the peak is left.
 constexpr double widths_to_the_edge = 3.0;

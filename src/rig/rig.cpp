@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "engine/windmill.h"
+#include "rig/pair.h"
 
 namespace windgap::rig {
 namespace {
@@ -133,12 +134,18 @@ class Supply {
 struct Point {
   double speed = 0.0;
   double mass_flow = unset;
-  double torque = unset;
-  double slope = unset;  ///< d(residual)/d(mass flow) at the root [Pa s/kg]
+  double residual = unset;      ///< [Pa]
+  double torque = unset;        ///< [N m]
+  double slope = unset;         ///< d(residual)/d(mass flow) [Pa s/kg]
+  double torque_slope = unset;  ///< d(torque)/d(mass flow) [N m s/kg]
   Supply::State state;
   engine::GasPath path;
   bool converged = false;
 };
+
+/// How well a flow is closed: the search from rest needs only the torque's sign.
+constexpr double loose = 1e-3;
+constexpr double tight = 1e-12;
 
 /// Finds flows at successive speeds, each started from the last.
 class Solver {
@@ -147,36 +154,7 @@ class Solver {
 
   [[nodiscard]] int marches() const { return marches_; }
 
-  /// The rotor at rest: the residual falls steadily with the flow, and like its square.
-  Point at_rest() {
-    constexpr double first_guess = 0.2;
-    constexpr int square_steps = 2;
-    Point point;
-    point.mass_flow = first_guess * supply_.open_flow();
-    for (int i = 0; i < square_steps; ++i) {
-      const double residual = march(point);
-      const double lost = point.state.inducer_pressure - residual;
-      point.slope = -2.0 * std::max(lost, std::abs(residual)) / point.mass_flow;
-      if (lost > 0.0 && point.state.inducer_pressure > 0.0) {
-        point.mass_flow *= std::sqrt(point.state.inducer_pressure / lost);
-      } else {
-        point.mass_flow *= 0.5;
-      }
-    }
-    return close(point);
-  }
-
-  /// The root continued to another speed from a neighbour's flow and slope.
-  Point at_speed(double speed, double flow_guess, double slope_guess) {
-    Point point;
-    point.speed = speed;
-    point.mass_flow = flow_guess;
-    point.slope = slope_guess;
-    return close(point);
-  }
-
- private:
-  double march(Point& point) {
+  void march(Point& point) {
     ++marches_;
     point.state = supply_.at(point.mass_flow);
     point.path =
@@ -187,34 +165,67 @@ class Solver {
                        .inlet_total_pressure = rig_.ambient.pressure + point.state.inducer_pressure,
                        .inlet_total_temperature = rig_.ambient.temperature,
                        .inlet_swirl = point.state.swirl});
-    return point.path.pressure_residual;
+    point.residual = point.path.pressure_residual;
+    point.torque = engine::net_torque(rig_.engine, point.path, point.speed);
   }
 
-  /// Secant steps from the guess; where they do not settle on a falling residual, the first
-  /// crossing from zero flow by bracketing.
-  Point close(Point point) {
-    constexpr int most_steps = 12;
-    constexpr double tolerance = 1e-11;
-    const double start = point.mass_flow;
-    double residual = march(point);
-    for (int step = 0; step < most_steps; ++step) {
-      double next = point.mass_flow - residual / point.slope;
-      if (!(next > 0.0) || !(point.slope < 0.0)) break;
-      next = std::clamp(next, 0.5 * point.mass_flow, 2.0 * point.mass_flow);
-      const double change = next - point.mass_flow;
-      const double before = residual;
-      point.mass_flow = next;
-      residual = march(point);
-      if (std::abs(change) <= tolerance * next) {
-        point.converged = true;
-        break;
-      }
-      const double slope = (residual - before) / change;
-      if (std::isfinite(slope)) point.slope = slope;
+  /// The rotor at rest: the residual falls steadily with the flow, and like its square.
+  Point at_rest(double tolerance) {
+    constexpr double first_guess = 0.1;
+    Point point;
+    point.mass_flow = first_guess * supply_.open_flow();
+    march(point);
+    const double offered = point.state.inducer_pressure;
+    const double lost = offered - point.residual;
+    if (lost > 0.0 && offered > 0.0) {
+      point.slope = -2.0 * lost / point.mass_flow;
+      const double flow = point.mass_flow * std::sqrt(offered / lost);
+      return close(step_to(point, flow), tolerance);
     }
-    if (!point.converged) point = bracket(point.speed, start);
-    point.torque = engine::net_torque(rig_.engine, point.path, point.speed);
-    return point;
+    return bracket(0.0, point.mass_flow);
+  }
+
+  /// The root continued to another speed from a neighbour's flow and slope.
+  Point at_speed(double speed, double flow_guess, const Point& neighbour, double tolerance) {
+    Point point;
+    point.speed = speed;
+    point.mass_flow = flow_guess;
+    point.slope = neighbour.slope;
+    point.torque_slope = neighbour.torque_slope;
+    march(point);
+    return close(point, tolerance);
+  }
+
+ private:
+  /// Moves to another flow at the same speed and learns both slopes from the move.
+  Point step_to(const Point& from, double flow) {
+    Point to = from;
+    to.mass_flow = flow;
+    march(to);
+    const double change = flow - from.mass_flow;
+    const double slope = (to.residual - from.residual) / change;
+    const double torque_slope = (to.torque - from.torque) / change;
+    if (std::isfinite(slope)) to.slope = slope;
+    if (std::isfinite(torque_slope)) to.torque_slope = torque_slope;
+    return to;
+  }
+
+  /// Secant steps; where they do not settle on a falling residual, the first crossing from zero
+  /// flow by bracketing.
+  Point close(Point point, double tolerance) {
+    constexpr int most_steps = 14;
+    const double start = point.mass_flow;
+    for (int step = 0; step < most_steps; ++step) {
+      const double next = point.mass_flow - point.residual / point.slope;
+      if (!(next > 0.0) || !(point.slope < 0.0)) break;
+      const double change = std::abs(next - point.mass_flow);
+      if (change <= tolerance * next) {
+        point.converged = true;
+        return point;
+      }
+      point = step_to(point, std::clamp(next, 0.5 * point.mass_flow, 2.0 * point.mass_flow));
+    }
+    return bracket(point.speed, start);
   }
 
   /// First + to - crossing of the residual from zero flow, by steps and TOMS 748.
@@ -226,7 +237,8 @@ class Solver {
     point.speed = speed;
     const auto residual = [&](double flow) {
       point.mass_flow = flow;
-      return march(point);
+      march(point);
+      return point.residual;
     };
     const double step = step_share * std::min(scale, supply_.open_flow());
     double low = 1e-3 * step;
@@ -244,10 +256,11 @@ class Solver {
                                               at_high,
                                               boost::math::tools::eps_tolerance<double>(bits),
                                               evaluations);
-        point.slope = (at_high - at_low) / (high - low);
         (void)residual(0.5 * (a + b));
-        point.converged = true;
-        return point;
+        point.slope = (at_high - at_low) / (high - low);
+        Point closed = step_to(point, point.mass_flow * (1.0 + 1e-6));
+        closed.converged = true;
+        return closed;
       }
       low = high;
       at_low = at_high;
@@ -261,8 +274,8 @@ class Solver {
 };
 
 /// Steps of the search from rest, each this much longer than the last.
-constexpr double first_step = 0.02;  // of the design speed
-constexpr double step_growth = 1.6;
+constexpr double first_step = 0.03;  // of the design speed
+constexpr double step_growth = 1.7;
 constexpr double speed_range = 1.3;  // of the design speed
 
 struct Settled {
@@ -271,24 +284,22 @@ struct Settled {
 };
 
 /// Between a speed where torque is left and one where it is missing: Illinois' false position on
-/// the torque, each flow started from the line between the ends.
-Point balance_torque(Solver& solver, Point low, Point high) {
-  constexpr int most_steps = 60;
-  constexpr double tolerance = 1e-12;
+/// the torque, each flow started from the line between the ends. Slow and sure.
+Point balance_surely(Solver& solver, Point low, Point high) {
+  constexpr int most_steps = 80;
   double low_torque = low.torque;
   double high_torque = high.torque;
   Point middle = high;
   int side = 0;
   for (int step = 0; step < most_steps; ++step) {
     const double share = low_torque / (low_torque - high_torque);
-    const double speed = low.speed + share * (high.speed - low.speed);
-    const double linear = (speed - low.speed) / (high.speed - low.speed);
     const double before = middle.speed;
-    middle = solver.at_speed(speed,
-                             low.mass_flow + linear * (high.mass_flow - low.mass_flow),
-                             low.slope + linear * (high.slope - low.slope));
+    middle = solver.at_speed(low.speed + share * (high.speed - low.speed),
+                             low.mass_flow + share * (high.mass_flow - low.mass_flow),
+                             low,
+                             tight);
     if (!middle.converged || middle.torque == 0.0 ||
-        std::abs(middle.speed - before) <= tolerance * speed) {
+        std::abs(middle.speed - before) <= tight * middle.speed) {
       break;
     }
     if (middle.torque > 0.0) {
@@ -306,28 +317,61 @@ Point balance_torque(Solver& solver, Point low, Point high) {
   return middle;
 }
 
+/// Flow and speed together from the line between the ends, in units of the interval's scales; the
+/// sure way where that does not settle inside.
+Point balance(Solver& solver, const Point& low, const Point& high) {
+  constexpr double longest_step = 0.5;
+  const double width = high.speed - low.speed;
+  const double share = low.torque / (low.torque - high.torque);
+  const double flow = low.mass_flow + share * (high.mass_flow - low.mass_flow);
+  const double pressure = low.state.inducer_pressure;
+  const double torque = low.torque - high.torque;
+  const double rise = (high.mass_flow - low.mass_flow) / width;
+  const double fall = (high.torque - low.torque) / width;
+  const std::array<std::array<double, 2>, 2> slopes{
+      {{high.slope * flow / pressure, -high.slope * rise * width / pressure},
+       {high.torque_slope * flow / torque, (fall - high.torque_slope * rise) * width / torque}}};
+  Point point = high;
+  const auto residuals = [&](const std::array<double, 2>& x) {
+    point.mass_flow = x[0] * flow;
+    point.speed = low.speed + x[1] * width;
+    solver.march(point);
+    return std::array<double, 2>{point.residual / pressure, point.torque / torque};
+  };
+  const auto root = solve_pair(residuals, {1.0, share}, slopes, longest_step);
+  const bool inside = root.at[1] >= -loose && root.at[1] <= 1.0 + loose && root.at[0] > 0.0;
+  if (!root.converged || !inside) return balance_surely(solver, low, high);
+  point.converged = true;
+  return point;
+}
+
 Settled settle(const Rig& rig, Solver& solver) {
-  Point low = solver.at_rest();
-  if (rig.engine.resistance_only) return {.point = low, .settling = Settling::no_rotor};
+  if (rig.engine.resistance_only) {
+    return {.point = solver.at_rest(tight), .settling = Settling::no_rotor};
+  }
+  Point low = solver.at_rest(loose);
   if (low.torque <= rig.engine.breakaway_torque) {
-    return {.point = low, .settling = Settling::at_rest};
+    return {.point = solver.at_rest(tight), .settling = Settling::at_rest};
   }
   double flow_per_speed = 0.0;
-  for (double share = first_step; share <= speed_range; share *= step_growth) {
-    const double speed = share * rig.engine.design_speed;
-    const Point high =
-        solver.at_speed(speed, low.mass_flow + flow_per_speed * (speed - low.speed), low.slope);
+  double step = first_step * rig.engine.design_speed;
+  const double end = speed_range * rig.engine.design_speed;
+  while (low.speed < end) {
+    const double speed = low.speed + step;
+    const Point high = solver.at_speed(speed, low.mass_flow + flow_per_speed * step, low, loose);
     if (!high.converged) return {.point = high, .settling = Settling::turning};
     if (high.torque <= 0.0) {
-      return {.point = balance_torque(solver, low, high), .settling = Settling::turning};
+      return {.point = balance(solver, low, high), .settling = Settling::turning};
     }
-    flow_per_speed = (high.mass_flow - low.mass_flow) / (high.speed - low.speed);
+    flow_per_speed = (high.mass_flow - low.mass_flow) / step;
+    step *= step_growth;
     low = high;
   }
   return {.point = low, .settling = Settling::runs_away};
 }
 
-/// Airflow with which the engine alone settles at a speed, and whether there is one.
+/// Airflow with which the engine alone settles at a speed, found together with the total pressure
+/// that brings it; unset if the model's range of pressures has none.
 double airflow_at_speed(const engine::Prepared& engine, const air::Ambient& ambient, double speed) {
   constexpr double least = 10.0;     // [Pa] gauge
   constexpr double greatest = 60e3;  // [Pa] gauge: beyond any fan
@@ -576,12 +620,12 @@ bool has_second_branch(const Rig& rig, double stand_off) {
   if (first.settling != Settling::turning && first.settling != Settling::at_rest) return false;
   const Supply supply(rig, stand_off);
   Solver solver(rig, supply);
-  Point point = solver.at_rest();
+  Point point = solver.at_rest(loose);
   const double end = speed_range * rig.engine.design_speed;
   bool rose = false;
   for (int i = 1; i <= steps; ++i) {
     const double speed = end * static_cast<double>(i) / static_cast<double>(steps);
-    point = solver.at_speed(speed, point.mass_flow, point.slope);
+    point = solver.at_speed(speed, point.mass_flow, point, loose);
     if (!point.converged) return false;
     if (speed > first.rotor_speed && point.torque > 0.0) rose = true;
     if (rose && point.torque < 0.0) return true;

@@ -49,7 +49,7 @@ TEST(Capture, MoreIsNeverBetterWithoutAWake) {
     double before = 2.0;
     for (double flow = 0.02; flow < 6.0; flow *= 1.2) {
       const double pressure = swallow(t, flow).pressure;
-      EXPECT_LE(pressure, before + 1e-9);
+      EXPECT_LE(pressure, before + 2e-5);  // interpolation
       EXPECT_GT(pressure, 0.0);
       before = pressure;
     }
@@ -77,30 +77,39 @@ TEST(Capture, SlopeIsTheDerivative) {
 }
 
 TEST(Capture, TotalsAgreeWithAFinerQuadrature) {
-  for (const double offset : {0.0, 0.05, 0.3, 1.0}) {
-    for (const double x : {0.3, 1.0, 3.0, 8.0}) {
-      const auto section = jet::section(jet_of(0.43, 0.0, 0.3), x * bore, test::models().jet);
+  for (const auto& [offset, x, share] : std::vector<std::array<double, 3>>{{0.0, 0.3, 0.0},
+                                                                           {0.0, 1.0, 0.3},
+                                                                           {0.05, 0.5, 1.0},
+                                                                           {0.12, 1.0, 1.0},
+                                                                           {0.25, 3.0, 0.3},
+                                                                           {0.5, 1.0, 0.0},
+                                                                           {0.9, 3.0, 0.6},
+                                                                           {0.1, 8.0, 1.0}}) {
+    {
+      const auto section = jet::section(jet_of(0.43, 0.0, share), x * bore, test::models().jet);
       const auto t = tube(section, offset, c());
       // Brute force: midpoints over a disc of 400 radii and 256 directions.
-      const double radius = 0.8;
-      constexpr int rings = 400;
-      constexpr int spokes = 256;
-      double flow = 0.0;
-      double power = 0.0;
-      for (int i = 0; i < rings; ++i) {
-        const double r = radius * (i + 0.5) / rings;
-        for (int j = 0; j < spokes; ++j) {
-          const double angle = 2.0 * std::numbers::pi * (j + 0.5) / spokes;
-          const double from_axis = std::sqrt(
-              std::max(0.0, r * r + offset * offset - 2.0 * r * offset * std::cos(angle)));
-          const auto [axial, clean] = jet::local(section, from_axis);
-          const double u = clean + c().wake_entering * (axial - clean);
-          const double area = 2.0 * r * (radius / rings) / spokes;
-          flow += u * area;
-          power += u * u * u * area;
+      for (const double radius : {0.3, 0.5, 0.8, 1.1}) {
+        constexpr int rings = 400;
+        constexpr int spokes = 256;
+        double flow = 0.0;
+        double power = 0.0;
+        for (int i = 0; i < rings; ++i) {
+          const double r = radius * (i + 0.5) / rings;
+          for (int j = 0; j < spokes; ++j) {
+            const double angle = 2.0 * std::numbers::pi * (j + 0.5) / spokes;
+            const double from_axis = std::sqrt(
+                std::max(0.0, r * r + offset * offset - 2.0 * r * offset * std::cos(angle)));
+            const auto [axial, clean] = jet::local(section, from_axis);
+            const double u = clean + c().wake_entering * (axial - clean);
+            const double area = 2.0 * r * (radius / rings) / spokes;
+            flow += u * area;
+            power += u * u * u * area;
+          }
         }
+        EXPECT_NEAR(swallow(t, flow).pressure, power / flow, 1e-3)
+            << offset << " at " << x << " share " << share << " radius " << radius;
       }
-      EXPECT_NEAR(swallow(t, flow).pressure, power / flow, 2e-3) << offset << " at " << x;
     }
   }
 }
@@ -128,7 +137,7 @@ TEST(Capture, WholeJetsSpinIsTheShafts) {
   const double swirl = 0.3;
   const auto t = tube_at(jet_of(0.0, swirl, 0.3), 3.0);
   // Angular momentum over axial momentum and rim radius, by definition of the swirl number.
-  EXPECT_NEAR(t.totals[panels].spin, swirl, 5e-3);
+  EXPECT_NEAR(t.totals[nodes].spin, swirl, 5e-3);
 }
 
 TEST(Spill, NothingTurnedAwayNothingFelt) {

@@ -27,8 +27,8 @@ capture::Tube whole_jet(double diameters) {
       jet::section(clean_nozzle(), diameters * bore, c()), 0.0, test::models().capture);
 }
 
-double flow(double diameters) { return whole_jet(diameters).totals[capture::panels].flow; }
-double energy(double diameters) { return whole_jet(diameters).totals[capture::panels].power; }
+double flow(double diameters) { return whole_jet(diameters).totals[capture::nodes].flow; }
+double energy(double diameters) { return whole_jet(diameters).totals[capture::nodes].power; }
 double centre(double diameters) {
   return jet::local(jet::section(clean_nozzle(), diameters * bore, c()), 0.0).axial;
 }
