@@ -16,14 +16,15 @@ constexpr Measure any_number{.dimension = units::Dimension::number};
 
 std::string required_text(Reader& reader, std::string_view key) {
   auto text = reader.optional_text(key);
-  if (!text || text->empty()) reader.refuse(key, "missing", "a line of text");
+  reader.require(key, "a line of text");
+  if (text && text->empty()) reader.refuse(key, "missing", "a line of text");
   return text.value_or("");
 }
 
 template <class Enum>
 Enum required_choice(Reader& reader, std::string_view key, Reader::Names<Enum> names) {
   const auto choice = reader.optional_choice(key, names);
-  if (!choice) reader.refuse(key, "missing");
+  reader.require(key);
   return choice.value_or(names.begin()->second);
 }
 
@@ -132,21 +133,31 @@ void ModuleReader::operator()(std::string_view key, Table& field) {
 
 void ModuleReader::finish() { report_unknown_keys(*tree_, module_, *findings_); }
 
-CoefficientLoader::CoefficientLoader(std::filesystem::path models, Findings& findings)
-    : models_(std::move(models)), findings_(&findings) {
+CoefficientLoader::CoefficientLoader(std::vector<std::filesystem::path> folders, Problems& problems)
+    : folders_(std::move(folders)), problems_(&problems) {
   read_sources();
 }
 
 std::optional<Node> CoefficientLoader::read_tree(const std::filesystem::path& file) {
-  const auto text = read_file(models_ / file, findings_->problems);
+  const auto folder = std::find_if(folders_.begin(), folders_.end(), [&](const auto& candidate) {
+    std::error_code error;
+    return std::filesystem::exists(candidate / file, error);
+  });
+  if (folder == folders_.end()) {
+    problems_->add_file(file.string(),
+                        "not found in any models folder, so the models have no coefficients");
+    return std::nullopt;
+  }
+  const auto text = read_file(*folder / file, *problems_);
   if (!text) return std::nullopt;
-  return parse_document(*text, findings_->problems);
+  return parse_document(*text, *problems_);
 }
 
 void CoefficientLoader::read_sources() {
   const auto tree = read_tree("sources.yaml");
   if (!tree) return;
-  Reader reader(&*tree, "sources", tree->place, *findings_);
+  Findings findings;
+  Reader reader(&*tree, "sources", tree->place, findings);
   for (const auto& entry : tree->entries) {
     auto source = reader.section(entry.key);
     sources_[entry.key] = {.authors = required_text(source, "authors"),
@@ -157,7 +168,8 @@ void CoefficientLoader::read_sources() {
                            .status = required_text(source, "status")};
     (void)source.optional_text("doi");
   }
-  report_unknown_keys(*tree, "sources", *findings_);
+  report_unknown_keys(*tree, "sources", findings);
+  for (const auto& problem : findings.problems.list()) problems_->add(problem);
 }
 
 }  // namespace windgap::casefile

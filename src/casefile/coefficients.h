@@ -78,10 +78,11 @@ class ModuleReader {
 /// Reads models/physics/<module>.yaml into coefficient structs.
 class CoefficientLoader {
  public:
-  CoefficientLoader(std::filesystem::path models, Findings& findings);
+  /// A file is read from the first of the models folders that has it.
+  CoefficientLoader(std::vector<std::filesystem::path> folders, Problems& problems);
 
   /// The struct of a module; `visit(C&, visitor)` is found beside it. Fields of what could not be
-  /// read stay unset and the findings hold the problems.
+  /// read stay unset and the problems say why.
   template <class C>
   [[nodiscard]] C load(const std::string& module) {
     C coefficients;
@@ -92,9 +93,11 @@ class CoefficientLoader {
   void load_into(C& coefficients, const std::string& module) {
     const auto tree = read_tree(std::filesystem::path("physics") / (module + ".yaml"));
     if (!tree) return;
-    ModuleReader reader(*tree, module, sources_, infos_, *findings_);
+    Findings findings;  // of coefficients nothing but the problems concerns the case
+    ModuleReader reader(*tree, module, sources_, infos_, findings);
     visit(coefficients, reader);
     reader.finish();
+    for (const auto& problem : findings.problems.list()) problems_->add(problem);
   }
 
   /// What was read so far, in reading order.
@@ -105,8 +108,8 @@ class CoefficientLoader {
   [[nodiscard]] std::optional<Node> read_tree(const std::filesystem::path& file);
   void read_sources();
 
-  std::filesystem::path models_;
-  Findings* findings_;
+  std::vector<std::filesystem::path> folders_;
+  Problems* problems_;
   std::map<std::string, Source> sources_;
   std::vector<CoefficientInfo> infos_;
 };

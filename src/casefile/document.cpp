@@ -7,6 +7,7 @@
 #include <yaml-cpp/parser.h>
 
 #include <algorithm>
+#include <array>
 #include <fstream>
 #include <memory>
 #include <sstream>
@@ -208,15 +209,6 @@ class TreeBuilder final : public YAML::EventHandler {
   int documents_ = 0;
 };
 
-void refuse_file(const std::string& name,
-                 std::string what,
-                 std::string allowed,
-                 Problems& problems) {
-  problems.add({.place = {.origin = std::make_shared<const std::string>(name)},
-                .what = std::move(what),
-                .allowed = std::move(allowed)});
-}
-
 std::string size_allowed() { return fmt::format("at most {} KiB", limits::bytes / 1024); }
 
 }  // namespace
@@ -245,7 +237,7 @@ Node* Node::find(std::string_view key) {
 std::optional<File> read_file(const std::filesystem::path& path, Problems& problems) {
   File file{.name = path.string()};
   const auto refuse = [&](std::string what, std::string allowed = {}) {
-    refuse_file(file.name, std::move(what), std::move(allowed), problems);
+    problems.add_file(file.name, std::move(what), std::move(allowed));
     return std::nullopt;
   };
   std::error_code error;
@@ -258,11 +250,13 @@ std::optional<File> read_file(const std::filesystem::path& path, Problems& probl
   }
   std::ifstream stream(path, std::ios::binary);
   if (!stream) return refuse("the file cannot be opened");
-  file.text.resize(limits::bytes + 1);
-  stream.read(file.text.data(), static_cast<std::streamsize>(file.text.size()));
+  std::array<char, 16384> chunk{};
+  do {
+    stream.read(chunk.data(), chunk.size());
+    file.text.append(chunk.data(), static_cast<std::size_t>(stream.gcount()));
+    if (file.text.size() > limits::bytes) return refuse("the file is too large", size_allowed());
+  } while (stream);
   if (stream.bad()) return refuse("the file cannot be read");
-  file.text.resize(static_cast<std::size_t>(stream.gcount()));
-  if (file.text.size() > limits::bytes) return refuse("the file is too large", size_allowed());
   if (!is_text(file.text)) return refuse("this is not a text file", "YAML in UTF-8");
   return file;
 }
@@ -270,7 +264,7 @@ std::optional<File> read_file(const std::filesystem::path& path, Problems& probl
 std::optional<Node> parse_document(const File& file, Problems& problems) {
   const auto indicators = std::count_if(file.text.begin(), file.text.end(), is_indicator);
   if (static_cast<std::size_t>(indicators) > limits::indicators) {
-    refuse_file(file.name, "the file holds too many brackets, commas and colons", {}, problems);
+    problems.add_file(file.name, "the file holds too many brackets, commas and colons");
     return std::nullopt;
   }
   TreeBuilder builder(file, problems);
@@ -288,7 +282,7 @@ std::optional<Node> parse_document(const File& file, Problems& problems) {
   }
   auto root = builder.take_root();
   if (root.kind == Node::Kind::null) {
-    refuse_file(file.name, "the file is empty", {}, problems);
+    problems.add_file(file.name, "the file is empty");
     return std::nullopt;
   }
   return root;

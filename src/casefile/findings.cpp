@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
 
 #include "casefile/nearest.h"
 
@@ -10,6 +11,22 @@ namespace windgap::casefile {
 
 std::string join_path(std::string_view path, std::string_view key) {
   return path.empty() ? std::string(key) : fmt::format("{}.{}", path, key);
+}
+
+const GivenValue* find_given(const Findings& findings, std::string_view key) {
+  const auto found = std::find_if(findings.given.begin(),
+                                  findings.given.end(),
+                                  [&](const GivenValue& value) { return value.key == key; });
+  return found == findings.given.end() ? nullptr : &*found;
+}
+
+void assume(Findings& findings, const std::string& key, double value, std::string source) {
+  const auto measure = findings.measures.find(key);
+  const auto dimension =
+      measure == findings.measures.end() ? units::Dimension::number : measure->second.dimension;
+  findings.assumed.push_back({.key = key,
+                              .value = units::format(value, dimension, findings.system),
+                              .source = std::move(source)});
 }
 
 void report_unknown_keys(const Node& node, const std::string& path, Findings& findings) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <limits>
 #include <map>
 #include <string>
 #include <string_view>
@@ -11,6 +12,22 @@
 #include "units/table.h"
 
 namespace windgap::casefile {
+
+/// What a key measures and how far its value may go, both ends included, in SI.
+struct Measure {
+  units::Dimension dimension;
+  double least = -std::numeric_limits<double>::infinity();
+  double most = std::numeric_limits<double>::infinity();
+};
+
+/// A value that the case gives, as it was understood.
+struct GivenValue {
+  std::string key = {};
+  std::string written = {};  ///< the text in the file
+  std::string shown = {};    ///< in the units of results; for words the same text
+  std::string unit = {};     ///< as written; empty for words and bare numbers
+  Place place = {};
+};
 
 /// A value that nobody gave.
 struct AssumedValue {
@@ -30,10 +47,12 @@ struct Tolerance {
 struct Findings {
   units::System system = units::System::metric;
   Problems problems = {};
+  std::vector<GivenValue> given = {};
   std::vector<AssumedValue> assumed = {};
   std::vector<Tolerance> tolerances = {};
   std::vector<std::string> warnings = {};
-  std::vector<File> files = {};  ///< every file read, the case first
+  std::vector<File> files = {};                               ///< every file read, the case first
+  std::map<std::string, Measure, std::less<>> measures = {};  ///< by key path
   /// Keys that were asked for, by the path of the map they stand in.
   std::map<std::string, std::vector<std::string>, std::less<>> accepted = {};
 };
@@ -41,6 +60,12 @@ struct Findings {
 /// One problem for each key of the tree below `node` that nobody asked for, with the key that was
 /// probably meant. Maps that nobody read are left alone: their own key is the problem.
 void report_unknown_keys(const Node& node, const std::string& path, Findings& findings);
+
+/// The value given under a key, or nullptr.
+[[nodiscard]] const GivenValue* find_given(const Findings& findings, std::string_view key);
+
+/// Lists a default; `value` in SI, of the dimension that reading noted for the key.
+void assume(Findings& findings, const std::string& key, double value, std::string source);
 
 /// `a.b` joined, without a leading point.
 [[nodiscard]] std::string join_path(std::string_view path, std::string_view key);

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <tuple>
 #include <utility>
 
 namespace windgap::casefile {
@@ -77,6 +78,27 @@ std::string to_text(const Problem& problem) {
 
 InputError::InputError(std::vector<Problem> problems)
     : std::runtime_error(all_texts(problems)), problems_(std::move(problems)) {}
+
+void Problems::add_file(const std::string& file, std::string what, std::string allowed) {
+  Problem problem;
+  problem.place.origin = std::make_shared<const std::string>(file);
+  problem.what = std::move(what);
+  problem.allowed = std::move(allowed);
+  add(std::move(problem));
+}
+
+void Problems::sort(const std::vector<std::string>& origins) {
+  const auto rank = [&](const Problem& problem) {
+    const auto& place = problem.place;
+    const auto at = place.origin == nullptr
+                        ? origins.end()
+                        : std::find(origins.begin(), origins.end(), *place.origin);
+    return std::tuple(at - origins.begin(), place.line, place.column);
+  };
+  std::stable_sort(list_.begin(), list_.end(), [&](const Problem& a, const Problem& b) {
+    return rank(a) < rank(b);
+  });
+}
 
 void Problems::throw_if_any() const {
   if (!list_.empty()) throw InputError(list_);

@@ -53,8 +53,13 @@ class InputError : public std::runtime_error {
 class Problems {
  public:
   void add(Problem problem) { list_.push_back(std::move(problem)); }
+  /// A problem with a file as a whole.
+  void add_file(const std::string& file, std::string what, std::string allowed = {});
   [[nodiscard]] bool empty() const noexcept { return list_.empty(); }
   [[nodiscard]] const std::vector<Problem>& list() const noexcept { return list_; }
+
+  /// Orders them as a person goes through the files: in order of `origins` (others after), by line.
+  void sort(const std::vector<std::string>& origins);
 
   /// @throws InputError holding all problems, if there are any.
   void throw_if_any() const;

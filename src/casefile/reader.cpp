@@ -31,6 +31,13 @@ std::string wanted_text(const Measure& measure, units::System system) {
                      units::format(measure.most, measure.dimension, system));
 }
 
+bool holds_value(const Node& node) {
+  const auto entry_holds = [](const Entry& entry) { return holds_value(entry.value); };
+  return node.kind == Node::Kind::scalar ||
+         std::any_of(node.items.begin(), node.items.end(), holds_value) ||
+         std::any_of(node.entries.begin(), node.entries.end(), entry_holds);
+}
+
 }  // namespace
 
 Reader::Reader(const Node* node, std::string path, const Place& outside, Findings& findings)
@@ -49,9 +56,24 @@ Reader::Reader(const Node* node, std::string path, const Place& outside, Finding
   node_ = nullptr;
 }
 
+bool Reader::given() const { return node_ != nullptr && holds_value(*node_); }
+
 const Node* Reader::find(std::string_view key) const {
-  const Node* const found = node_ == nullptr ? nullptr : node_->find(key);
+  const Node* found = node_;
+  while (found != nullptr && !key.empty()) {
+    const auto point = key.find('.');
+    found = found->find(key.substr(0, point));
+    key = point == std::string_view::npos ? std::string_view() : key.substr(point + 1);
+  }
   return found == nullptr || found->kind == Node::Kind::null ? nullptr : found;
+}
+
+Place Reader::place_of(std::string_view key) const {
+  if (node_ == nullptr) return place_;
+  const auto entry = std::find_if(node_->entries.begin(),
+                                  node_->entries.end(),
+                                  [&](const Entry& candidate) { return candidate.key == key; });
+  return entry == node_->entries.end() ? place_ : entry->place;
 }
 
 void Reader::accept(std::string_view key) {
@@ -63,7 +85,7 @@ void Reader::accept(std::string_view key) {
 void Reader::refuse(std::string_view key, std::string what, std::string allowed) {
   if (muted_) return;
   const Node* const value = find(key);
-  findings_->problems.add({.place = value == nullptr ? place_ : value->place,
+  findings_->problems.add({.place = value == nullptr ? place_of(key) : value->place,
                            .key = join_path(path_, key),
                            .read = value == nullptr ? std::string() : value->text,
                            .what = std::move(what),
@@ -76,6 +98,43 @@ void Reader::assume(std::string_view key, std::string value, std::string source)
       {.key = join_path(path_, key), .value = std::move(value), .source = std::move(source)});
 }
 
+std::string Reader::bound_text(std::string_view key, double bound) const {
+  const auto path = join_path(path_, key);
+  const auto dimension = findings_->measures.at(path).dimension;
+  const auto* const value = find_given(*findings_, path);
+  return value == nullptr ? units::format(bound, dimension, findings_->system)
+                          : units::format_in(bound, dimension, value->unit);
+}
+
+bool Reader::is_from_case(const Node& node) const {
+  const auto& origin = *node.place.origin;
+  return origin.starts_with("--set ") ||
+         (!findings_->files.empty() && origin == findings_->files.front().name);
+}
+
+void Reader::require_order(
+    std::string_view key, double value, Order order, std::string_view bound_key, double bound) {
+  const bool holds = order == Order::below ? !(value >= bound) : !(value > bound);
+  if (holds) return;
+  const Node* const small = find(key);
+  const Node* const large = find(bound_key);
+  const bool large_is_wrong =
+      large != nullptr && (small == nullptr || (!is_from_case(*small) && is_from_case(*large)));
+  const bool strict = order == Order::below;
+  const auto text = [](std::string_view start, std::string_view end) {
+    return fmt::format("{} {}", start, end);
+  };
+  if (large_is_wrong) {
+    refuse(bound_key,
+           text(strict ? "this must be more than" : "this must not be less than", key),
+           text(strict ? "more than" : "at least", bound_text(bound_key, value)));
+  } else {
+    refuse(key,
+           text(strict ? "this must be less than" : "this must not be more than", bound_key),
+           text(strict ? "less than" : "up to", bound_text(key, bound)));
+  }
+}
+
 const Node* Reader::scalar(std::string_view key, const std::string& wanted) {
   accept(key);
   const Node* const value = find(key);
@@ -84,11 +143,23 @@ const Node* Reader::scalar(std::string_view key, const std::string& wanted) {
   return nullptr;
 }
 
+void Reader::note(std::string_view key, const Node& value) {
+  findings_->given.push_back({.key = join_path(path_, key),
+                              .written = value.text,
+                              .shown = value.text,
+                              .place = value.place});
+}
+
 double Reader::optional(std::string_view key, const Measure& measure) {
+  const auto path = join_path(path_, key);
+  findings_->measures.insert_or_assign(path, measure);
   const Node* const value = scalar(key, wanted_text(measure, findings_->system));
-  if (value == nullptr) return unset;
-  const auto reading = units::parse(value->text, measure.dimension);
-  Problem problem{.place = value->place, .key = join_path(path_, key), .read = value->text};
+  return value == nullptr ? unset : read_quantity(*value, path, measure);
+}
+
+double Reader::read_quantity(const Node& value, const std::string& path, const Measure& measure) {
+  const auto reading = units::parse(value.text, measure.dimension);
+  Problem problem{.place = value.place, .key = path, .read = value.text};
   if (!reading.quantity) {
     problem.what = reading.problem;
     problem.suggestion = reading.suggestion;
@@ -113,14 +184,46 @@ double Reader::optional(std::string_view key, const Measure& measure) {
   }
   if (quantity.tolerance > 0) {
     findings_->tolerances.push_back(
-        {.key = join_path(path_, key), .value = quantity.value, .half_width = quantity.tolerance});
+        {.key = path, .value = quantity.value, .half_width = quantity.tolerance});
   }
+  findings_->given.push_back(
+      {.key = path,
+       .written = value.text,
+       .shown = units::format(quantity.value, measure.dimension, findings_->system),
+       .unit = quantity.unit,
+       .place = value.place});
   return quantity.value;
+}
+
+std::optional<std::pair<double, double>> Reader::range(std::string_view key,
+                                                       const Measure& measure) {
+  accept(key);
+  const Node* const list = find(key);
+  if (list == nullptr || list->kind != Node::Kind::list) return std::nullopt;
+  const auto is_scalar = [](const Node& node) { return node.kind == Node::Kind::scalar; };
+  if (list->items.size() != 2 || !std::all_of(list->items.begin(), list->items.end(), is_scalar)) {
+    refuse(key, "a range is written as [least, most]", wanted_text(measure, findings_->system));
+    return std::pair{unset, unset};
+  }
+  const auto path = join_path(path_, key);
+  const double least = read_quantity(list->items[0], path, measure);
+  const double most = read_quantity(list->items[1], path, measure);
+  if (least >= most) refuse(key, "the range does not rise from its first value to its second");
+  return std::pair{least, most};
+}
+
+void Reader::require(std::string_view key, std::string allowed) {
+  if (has(key)) return;
+  const auto measure = findings_->measures.find(join_path(path_, key));
+  if (allowed.empty() && measure != findings_->measures.end()) {
+    allowed = wanted_text(measure->second, findings_->system);
+  }
+  refuse(key, "missing", std::move(allowed));
 }
 
 double Reader::required(std::string_view key, const Measure& measure) {
   const double value = optional(key, measure);
-  if (!has(key)) refuse(key, "missing", wanted_text(measure, findings_->system));
+  require(key);
   return value;
 }
 
@@ -143,6 +246,7 @@ std::optional<int> Reader::optional_count(std::string_view key, int least, int m
   const char* const end = value->text.data() + value->text.size();
   const auto result = std::from_chars(value->text.data(), end, number);
   if (result.ec == std::errc() && result.ptr == end && number >= least && number <= most) {
+    note(key, *value);
     return number;
   }
   refuse(key, "this is not a count in range", allowed);
@@ -160,6 +264,7 @@ std::optional<std::string> Reader::optional_text(std::string_view key) {
   if (value->text.size() > longest_text || value->text != single_line(value->text)) {
     refuse(key, "one line of text is wanted", fmt::format("up to {} bytes", longest_text));
   }
+  note(key, *value);
   return value->text;
 }
 
@@ -169,7 +274,10 @@ std::optional<std::size_t> Reader::choice_index(std::string_view key,
   const Node* const value = scalar(key, allowed);
   if (value == nullptr) return has(key) ? std::optional<std::size_t>(0) : std::nullopt;
   const auto found = std::find(words.begin(), words.end(), value->text);
-  if (found != words.end()) return static_cast<std::size_t>(found - words.begin());
+  if (found != words.end()) {
+    note(key, *value);
+    return static_cast<std::size_t>(found - words.begin());
+  }
   findings_->problems.add({.place = value->place,
                            .key = join_path(path_, key),
                            .read = value->text,

@@ -165,6 +165,10 @@ constexpr auto table = std::to_array<Unit>({
     {"J/kg", Dimension::specific_energy, 1},
     {"kJ/kg", Dimension::specific_energy, 1e3},
     {"MJ/kg", Dimension::specific_energy, 1e6},
+    {"J/kg/K", Dimension::specific_heat, 1},
+    {"J/(kg*K)", Dimension::specific_heat, 1},
+    {"kJ/kg/K", Dimension::specific_heat, 1e3},
+    {"kJ/(kg*K)", Dimension::specific_heat, 1e3},
     {"J/K", Dimension::heat_capacity, 1},
     {"kJ/K", Dimension::heat_capacity, 1e3},
     {"K/W", Dimension::thermal_resistance, 1},
@@ -324,6 +328,8 @@ Wording wording(Dimension dimension) {
       return {"a density", "0.8 kg/L"};
     case Dimension::specific_energy:
       return {"an energy per mass", "43 MJ/kg"};
+    case Dimension::specific_heat:
+      return {"a specific heat", "1.9 kJ/(kg K)"};
     case Dimension::heat_capacity:
       return {"a heat capacity", "60 J/K"};
     case Dimension::thermal_resistance:

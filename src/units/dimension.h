@@ -35,6 +35,7 @@ enum class Dimension {
   dynamic_viscosity,       ///< Pa s
   density,                 ///< kg/m^3
   specific_energy,         ///< J/kg
+  specific_heat,           ///< J/(kg K)
   heat_capacity,           ///< J/K
   thermal_resistance,      ///< K/W
   time,                    ///< s

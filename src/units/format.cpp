@@ -64,6 +64,7 @@ constexpr auto choices = std::to_array<Choice>({
     {Dimension::dynamic_viscosity, "mPa*s", "mPa*s"},
     {Dimension::density, "kg/m3", "lb/ft3"},
     {Dimension::specific_energy, "MJ/kg", "MJ/kg"},
+    {Dimension::specific_heat, "kJ/(kg*K)", "kJ/(kg*K)"},
     {Dimension::heat_capacity, "J/K", "J/K"},
     {Dimension::thermal_resistance, "K/W", "K/W"},
     {Dimension::time, "ms", "ms"},

@@ -133,7 +133,8 @@ Reading refuse_unit(const Term& term, Dimension wanted) {
       similar.empty() ? ""s : std::string(term.digits) + " " + std::string(similar);
   const auto written = "\"" + std::string(term.unit) + "\"";
   if (wanted == Dimension::number || (wanted == Dimension::ratio && measured_by(term.unit))) {
-    return refuse(noun + " has no unit " + written, std::string(term.digits));
+    const auto* const share = wanted == Dimension::ratio ? " %" : "";
+    return refuse(noun + " has no unit " + written, std::string(term.digits) + share);
   }
   if (const auto other = measured_by(term.unit); other && *other != wanted) {
     return refuse(written + " measures " + std::string(wording(*other).noun) + ", not " + noun,

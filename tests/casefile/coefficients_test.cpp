@@ -49,10 +49,10 @@ std::string replaced(std::string_view text, std::string_view from, std::string_v
 class Coefficients : public testing::Test {
  protected:
   Sample load(std::string_view text) {
-    findings_ = {};
+    problems_ = {};
     folder_.write("sources.yaml", sources);
     folder_.write("physics/sample.yaml", text);
-    CoefficientLoader loader(folder_.path(), findings_);
+    CoefficientLoader loader({folder_.path()}, problems_);
     auto sample = loader.load<Sample>("sample");
     infos_ = loader.infos();
     return sample;
@@ -60,7 +60,7 @@ class Coefficients : public testing::Test {
   std::string problems(std::string_view text) {
     (void)load(text);
     std::string all;
-    for (auto problem : findings_.problems.list()) {
+    for (auto problem : problems_.list()) {
       problem.place = {};
       all += to_text(problem) + "\n";
     }
@@ -68,13 +68,13 @@ class Coefficients : public testing::Test {
   }
 
   Folder folder_;
-  Findings findings_;
+  Problems problems_;
   std::vector<CoefficientInfo> infos_;
 };
 
 TEST_F(Coefficients, FillEveryField) {
   const auto sample = load(good);
-  EXPECT_TRUE(findings_.problems.empty());
+  EXPECT_TRUE(problems_.empty());
   EXPECT_EQ(sample.loss, 0.05);
   EXPECT_EQ(sample.curve.x, (std::vector<double>{0, 0.1, 0.2}));
   EXPECT_EQ(sample.curve.y, (std::vector<double>{0.5, 0.3, 0.1}));
@@ -148,9 +148,9 @@ TEST_F(Coefficients, MustHaveRisingTables) {
 }
 
 TEST_F(Coefficients, ReportAMissingFile) {
-  CoefficientLoader loader(folder_.path() / "nowhere", findings_);
+  CoefficientLoader loader({folder_.path() / "nowhere"}, problems_);
   (void)loader.load<Sample>("sample");
-  EXPECT_EQ(findings_.problems.list().size(), 2U);
+  EXPECT_EQ(problems_.list().size(), 2U);
 }
 
 }  // namespace

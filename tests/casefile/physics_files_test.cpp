@@ -1,38 +1,39 @@
 #include <gtest/gtest.h>
 
-#include "air/air.h"
-#include "capture/capture.h"
-#include "casefile/coefficients.h"
-#include "drive/drive.h"
-#include "jet/jet.h"
+#include <filesystem>
+#include <set>
+#include <string>
+
+#include "casefile/models.h"
 
 namespace windgap::casefile {
 namespace {
 
-template <class C>
-class PhysicsFile : public testing::Test {};
+TEST(PhysicsFiles, HoldEveryCoefficientWithItsSource) {
+  Problems problems;
+  const auto models = load_models({WINDGAP_MODELS_DIR}, problems);
+  for (const auto& problem : problems.list()) ADD_FAILURE() << to_text(problem);
+  EXPECT_FALSE(models.infos.empty());
+  for (const auto& [key, source] : models.sources) {
+    EXPECT_FALSE(source.authors.empty() || source.title.empty()) << key;
+  }
+}
 
-template <class C>
-constexpr const char* module_name = nullptr;
-template <>
-constexpr const char* module_name<air::Coefficients> = "air";
-template <>
-constexpr const char* module_name<drive::Coefficients> = "drive";
-template <>
-constexpr const char* module_name<jet::Coefficients> = "jet";
-template <>
-constexpr const char* module_name<capture::Coefficients> = "capture";
+TEST(PhysicsFiles, SayWhyACoefficientHasItsValue) {
+  Problems problems;
+  const auto models = load_models({WINDGAP_MODELS_DIR}, problems);
+  EXPECT_EQ(models.why("jet", "core_length_nozzle"),
+            "length of the zone of flow establishment (measured, albertson1950)");
+  EXPECT_EQ(models.why("jet", "no_such_key"), "");
+}
 
-using Modules = testing::
-    Types<air::Coefficients, drive::Coefficients, jet::Coefficients, capture::Coefficients>;
-TYPED_TEST_SUITE(PhysicsFile, Modules);
-
-TYPED_TEST(PhysicsFile, HoldsEveryCoefficientWithItsSource) {
-  Findings findings;
-  CoefficientLoader loader(WINDGAP_MODELS_DIR, findings);
-  (void)loader.load<TypeParam>(module_name<TypeParam>);
-  for (const auto& problem : findings.problems.list()) ADD_FAILURE() << to_text(problem);
-  EXPECT_FALSE(loader.infos().empty());
+TEST(PhysicsFiles, AreLookedUpInEachFolderInTurn) {
+  Problems problems;
+  const auto models = load_models({"/nowhere", WINDGAP_MODELS_DIR}, problems);
+  EXPECT_TRUE(problems.empty());
+  Problems missing;
+  (void)load_models({"/nowhere"}, missing);
+  EXPECT_FALSE(missing.empty());
 }
 
 }  // namespace

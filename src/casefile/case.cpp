@@ -1,0 +1,120 @@
+#include "casefile/case.h"
+
+#include <array>
+#include <utility>
+
+#include "casefile/components.h"
+#include "casefile/overrides.h"
+#include "casefile/sections.h"
+
+namespace windgap::casefile {
+namespace {
+
+std::vector<std::filesystem::path> model_folders(const ReadOptions& options) {
+  auto folders = options.models;
+  if (!options.installed.empty()) folders.push_back(options.installed);
+  return folders;
+}
+
+/// The case's tree with settings applied.
+Node read_tree(const std::filesystem::path& path, const ReadOptions& options, Findings& findings) {
+  auto file = read_file(path, findings.problems);
+  findings.problems.throw_if_any();
+  auto root = parse_document(*file, findings.problems);
+  if (root && root->kind != Node::Kind::map) {
+    findings.problems.add({.place = root->place,
+                           .what = "a case holds keys and values, such as title: Orchard bench"});
+    root.reset();
+  }
+  findings.files.push_back(std::move(*file));
+  if (!root) findings.problems.throw_if_any();
+  apply_overrides(*root, options.settings, findings.problems);
+  return std::move(*root);
+}
+
+void resolve_components(Node& root,
+                        const std::filesystem::path& path,
+                        const ReadOptions& options,
+                        Findings& findings) {
+  Roots roots{{path.parent_path()}};
+  for (auto& folder : model_folders(options)) roots.folders.push_back(std::move(folder));
+  for (const auto* const key : {"fan", "engine"}) {
+    if (auto* value = root.find(key)) resolve_component(*value, key, roots, findings);
+  }
+  auto* const drive = root.find("drive");
+  if (drive == nullptr) return;
+  for (const std::string key : {"pack", "controller"}) {
+    if (auto* value = drive->find(key)) resolve_component(*value, "drive." + key, roots, findings);
+  }
+}
+
+void read_head(Reader& root, Draft& draft) {
+  auto& result = draft.result;
+  result.title = root.optional_text("title").value_or(result.path.stem().string());
+  const auto system = root.optional_choice<units::System>(
+      "units", {{"metric", units::System::metric}, {"inch", units::System::inch}});
+  result.system = system.value_or(units::System::metric);
+  root.findings().system = result.system;
+}
+
+[[noreturn]] void throw_problems(Findings& findings) {
+  std::vector<std::string> origins;
+  for (const auto& file : findings.files) origins.push_back(file.name);
+  findings.problems.sort(origins);
+  throw InputError(findings.problems.list());
+}
+
+/// Whether a step adds no problem.
+template <class Step>
+bool clean(const Findings& findings, Step&& step) {
+  const auto before = findings.problems.list().size();
+  step();
+  return findings.problems.list().size() == before;
+}
+
+}  // namespace
+
+Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
+  Findings findings;
+  auto tree = read_tree(path, options, findings);
+  resolve_components(tree, path, options, findings);
+
+  Draft draft;
+  draft.result.path = path;
+  Reader root(&tree, "", tree.place, findings);
+  read_head(root, draft);
+  read_site(root.section("site"), draft);
+  const bool fan_is_clean = clean(findings, [&] {
+    read_fan(root.section("fan"), draft);
+    read_drive(root.section("drive"), draft);
+  });
+  const bool engine_is_clean = clean(findings, [&] { read_engine(root.section("engine"), draft); });
+  read_mount(root.section("mount"), draft);
+  read_start(root.section("start"), draft);
+  read_running(root.section("running"), draft);
+  report_unknown_keys(tree, "", findings);
+
+  Problems model_problems;
+  auto models = load_models(model_folders(options), model_problems);
+  if (model_problems.empty()) {
+    if (fan_is_clean && !root.section("fan").refused()) complete_fan(root, draft, models);
+    if (engine_is_clean && !root.section("engine").refused()) {
+      complete_engine(root, draft, models);
+      complete_bench(root, draft, models);
+    }
+  }
+  for (const auto& problem : model_problems.list()) findings.problems.add(problem);
+  if (!findings.problems.empty()) throw_problems(findings);
+
+  auto& result = draft.result;
+  result.models = std::move(models);
+  result.given = std::move(findings.given);
+  result.assumed = std::move(findings.assumed);
+  result.tolerances = std::move(findings.tolerances);
+  result.files = std::move(findings.files);
+  result.accepted = std::move(findings.accepted);
+  for (auto& warning : findings.warnings) result.warnings.push_back(std::move(warning));
+  return std::move(result);
+}
+
+}  // namespace windgap::casefile

@@ -1,0 +1,55 @@
+#pragma once
+
+#include <filesystem>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "casefile/findings.h"
+#include "casefile/models.h"
+#include "casefile/models_dir.h"
+#include "engine/calibration.h"
+#include "placement/placement.h"
+#include "rig/parts.h"
+#include "units/format.h"
+
+namespace windgap::casefile {
+
+/// From the model's stand-off to what a person measures on the bench; both may be unset.
+struct Drilling {
+  double holes_to_exit = unset;         ///< bracket holes to the exit plane, towards the mouth [m]
+  double mouth_to_bench_datum = unset;  ///< mouth plane to the bench's datum, away from the fan [m]
+};
+
+/// A case as it was understood, complete and free of contradictions.
+struct Case {
+  std::filesystem::path path;
+  std::string title;
+  units::System system = units::System::metric;
+  std::string fan_name;     ///< as its file says; empty if it does not
+  std::string engine_name;  ///< the same
+  rig::Parts parts;         ///< with every fallback filled in; ready for rig::assemble
+  placement::Requirement requirement;
+  Drilling drilling;
+  std::optional<engine::Calibrated> calibration;  ///< from engine.measured
+  Models models;
+  std::vector<GivenValue> given;      ///< in reading order
+  std::vector<AssumedValue> assumed;  ///< every default used
+  std::vector<Tolerance> tolerances;  ///< keys that find_field knows or knew to be no field
+  std::vector<std::string> warnings;
+  std::vector<File> files;  ///< every file read, the case first
+  std::map<std::string, std::vector<std::string>, std::less<>> accepted;  ///< keys, by map
+};
+
+struct ReadOptions {
+  std::vector<std::string> settings = {};          ///< of `--set`, in order
+  std::vector<std::filesystem::path> models = {};  ///< of `--models`, in order
+  std::filesystem::path installed = installed_models();
+};
+
+/// Reads a case, its components and the coefficients, checks all of it and fills what is open.
+/// @throws InputError with every problem found.
+[[nodiscard]] Case read_case(const std::filesystem::path& path, const ReadOptions& options = {});
+
+}  // namespace windgap::casefile
