@@ -246,17 +246,14 @@ void expand(const Prepared& e,
                       .temperature = total5};
 }
 
-/// The stated loss factor in place of all parts, on the throat head at the mouth's total state.
-GasPath through_resistance(const Prepared& e,
-                           const air::Ambient& ambient,
-                           const Gas& gas,
-                           const Flow& flow) {
+/// The stated loss factor in place of all parts, on the throat head in the room's air: as a
+/// manometer and a tape give it, without compressibility.
+GasPath through_resistance(const Prepared& e, const air::Ambient& ambient, const Flow& flow) {
   const Total inlet{.pressure = flow.inlet_total_pressure,
                     .temperature = flow.inlet_total_temperature};
-  const double density = inlet.pressure / (gas.constant * inlet.temperature);
   GasPath out;
-  out.inducer_velocity = flow.mass_flow / (density * e.resistance_area);
-  const double head = 0.5 * density * square(out.inducer_velocity);
+  out.inducer_velocity = flow.mass_flow / (ambient.density * e.resistance_area);
+  const double head = 0.5 * ambient.density * square(out.inducer_velocity);
   out.pressure_residual = inlet.pressure - ambient.pressure - e.resistance_loss * head;
   out.compressor_exit = out.turbine_inlet = out.turbine_exit = inlet;
   return out;
@@ -283,7 +280,7 @@ GasPath march(const Prepared& e, const air::Ambient& ambient, const Flow& flow) 
   constexpr DiatomicPower cold_power;
   const double constant = ambient.pressure / (ambient.density * ambient.temperature);
   const Gas cold{.constant = constant, .specific_heat = cold_power.exponent * constant};
-  if (e.resistance_only) return through_resistance(e, ambient, cold, flow);
+  if (e.resistance_only) return through_resistance(e, ambient, flow);
   GasPath out;
   Walk walk{.total = {.pressure = flow.inlet_total_pressure,
                       .temperature = flow.inlet_total_temperature}};
