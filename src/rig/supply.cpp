@@ -1,0 +1,66 @@
+#include "rig/supply.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace windgap::rig {
+
+Supply::Supply(const Rig& rig, double stand_off) : rig_(rig) {
+  const auto& exit = rig.jet.exit;
+  const auto section = jet::section(rig.jet, stand_off, rig.jet_coefficients);
+  stream_radius_ = jet::stream_radius(exit);
+  const double miss =
+      std::hypot(rig.mounting.offset + stand_off * std::tan(rig.mounting.tilt), 0.0) /
+          stream_radius_ +
+      section.bend;
+  tube_ = capture::tube(section, miss, rig.capture_coefficients);
+  spill_ = capture::spill({.stand_off = stand_off,
+                           .rim_diameter = 2.0 * exit.rim_radius,
+                           .stream_area = exit.area,
+                           .mouth = rig.mouth},
+                          rig.capture_coefficients);
+  open_flow_ = rig.ambient.density * exit.area * rig.open.exit_velocity;
+}
+
+Offered Supply::at(double mass_flow) const {
+  const auto [excess, velocity] = balance(mass_flow / open_flow_);
+  const double exit_velocity = velocity * rig_.open.exit_velocity;
+  const double capture_ratio = mass_flow / (open_flow_ * velocity);
+  const auto swallowed = capture::swallow(tube_, capture_ratio);
+  const double head = 0.5 * rig_.ambient.density * exit_velocity * exit_velocity;
+  const double throat_speed = mass_flow / (rig_.ambient.density * rig_.throat_area);
+  const double throat_head = 0.5 * rig_.ambient.density * throat_speed * throat_speed;
+  const double air_speed = exit_velocity * swallowed.speed;
+  const double still = std::max(0.0, 1.0 - air_speed / throat_speed);
+  Offered state;
+  state.total_pressure = head * (1.0 + excess) * swallowed.pressure;
+  state.inducer_pressure =
+      state.total_pressure - (rig_.guard_loss + rig_.entry_loss * still * still) * throat_head;
+  state.swirl = rig_.swirl_sense * swallowed.spin * stream_radius_ * exit_velocity;
+  state.speed = air_speed;
+  state.excess = excess;
+  state.capture_ratio = capture_ratio;
+  return state;
+}
+
+Supply::Balance Supply::balance(double relative_flow) const {
+  constexpr int most_steps = 30;
+  constexpr double tolerance = 1e-13;
+  double excess = capture::exit_excess(spill_, relative_flow);
+  if (rig_.fan.holds_flow) return {.excess = excess, .velocity = 1.0};
+  auto answer = respond(rig_.response, excess);
+  for (int step = 0; step < most_steps; ++step) {
+    const double ratio = relative_flow / answer.velocity;
+    const double miss = excess - capture::exit_excess(spill_, ratio);
+    const double slope =
+        1.0 + capture::exit_excess_slope(spill_, ratio) * ratio * answer.slope / answer.velocity;
+    const double next = std::max(0.0, excess - miss / slope);
+    const double change = std::abs(next - excess);
+    excess = next;
+    answer = respond(rig_.response, excess);
+    if (change <= tolerance * (1.0 + excess)) break;
+  }
+  return {.excess = excess, .velocity = answer.velocity};
+}
+
+}  // namespace windgap::rig

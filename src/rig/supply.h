@@ -1,0 +1,49 @@
+#pragma once
+
+#include "capture/capture.h"
+#include "rig/rig.h"
+
+/// What the engine's mouth is offered at one stand-off, for any flow it may swallow: jet, capture
+/// and the fan's answer to back-pressure (Eqs. 1 to 3 of models/rig.md). `deliver` closes it with
+/// the cold windmilling engine; a start run closes it with the burning one.
+namespace windgap::rig {
+
+struct Offered {
+  double total_pressure = unset;    ///< gauge, before guard and entry [Pa]
+  double inducer_pressure = unset;  ///< gauge, total, after them [Pa]
+  double swirl = unset;             ///< radius x tangential speed, + with the rotor [m^2/s]
+  double speed = unset;             ///< of the air before the mouth [m/s]
+  double excess = unset;            ///< back-pressure ratio at the fan's exit [-]
+  double capture_ratio = unset;     ///< swallowed over exit flow [-]
+};
+
+/// Refers to the rig, which must outlive it. No allocation.
+class Supply {
+ public:
+  /// @param stand_off > 0 [m]
+  Supply(const Rig& rig, double stand_off);
+
+  /// @param mass_flow swallowed, > 0 [kg/s]
+  [[nodiscard]] Offered at(double mass_flow) const;
+
+  /// Flow the fan sends into the open [kg/s]: a scale for guesses.
+  [[nodiscard]] double open_flow() const { return open_flow_; }
+
+ private:
+  struct Balance {
+    double excess;
+    double velocity;
+  };
+
+  /// Back-pressure and exit velocity that agree: the excess falls as more of a weaker stream is
+  /// swallowed, so Newton's iteration on a monotone function (models/rig.md, Eq. 2).
+  [[nodiscard]] Balance balance(double relative_flow) const;
+
+  const Rig& rig_;
+  capture::Tube tube_;
+  capture::Spill spill_;
+  double stream_radius_ = unset;
+  double open_flow_ = unset;
+};
+
+}  // namespace windgap::rig
