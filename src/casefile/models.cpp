@@ -50,6 +50,7 @@ Models load_models(const std::vector<std::filesystem::path>& folders, Problems& 
     loader.load_into(coefficients, module);
   });
   loader.load_into(models.placement, "placement");
+  loader.load_into(models.spark, "spark");
   models.infos = loader.infos();
   models.sources = loader.sources();
   return models;

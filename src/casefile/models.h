@@ -9,6 +9,7 @@
 #include "casefile/coefficients.h"
 #include "placement/placement.h"
 #include "rig/parts.h"
+#include "spark/coefficients.h"
 
 namespace windgap::casefile {
 
@@ -16,6 +17,7 @@ namespace windgap::casefile {
 struct Models {
   rig::Coefficients rig;
   placement::Coefficients placement;
+  spark::Coefficients spark;
   std::vector<CoefficientInfo> infos;
   std::map<std::string, Source> sources;
 

@@ -19,5 +19,6 @@ const casefile::Models& loaded() {
 
 const rig::Coefficients& models() { return loaded().rig; }
 const placement::Coefficients& placement_models() { return loaded().placement; }
+const spark::Coefficients& spark_models() { return loaded().spark; }
 
 }  // namespace windgap::test

@@ -1,0 +1,369 @@
+#include "spark/charge.h"
+
+#include <algorithm>
+#include <array>
+#include <boost/numeric/odeint.hpp>
+#include <cmath>
+#include <numbers>
+#include <stdexcept>
+
+namespace windgap::spark {
+namespace {
+
+/// Exact since the 2019 definition of the kelvin [W/(m^2 K^4)].
+constexpr double stefan_boltzmann = 5.670374419e-8;
+
+void require(bool holds, const char* message) {
+  if (!holds) throw std::logic_error(message);
+}
+
+void require_store(const Store& store) {
+  require(store.capacitance > 0.0 && store.voltage > 0.0,
+          "stored charge needs a capacitance and a voltage above zero");
+}
+
+double of(Dielectric dielectric, const ByDielectric& values) {
+  switch (dielectric) {
+    case Dielectric::film:
+      return values.film;
+    case Dielectric::ceramic:
+      return values.ceramic;
+    case Dielectric::paper_oil:
+      return values.paper_oil;
+    case Dielectric::electrolytic:
+      return values.electrolytic;
+  }
+  throw std::logic_error("unknown dielectric");
+}
+
+double fourth_power(double x) { return x * x * x * x; }
+
+using Progress = std::array<double, 2>;  // time [s], filament temperature [K]
+
+/// Eq. 28: time and filament temperature over s = ln(V0/V), so that the end is met exactly however
+/// the resistance moves.
+struct LampDischarge {
+  const Store& store;
+  const Lamp& lamp;
+  const ChargeCoefficients& c;
+  Filament wire;
+
+  void operator()(const Progress& state, Progress& rate, double s) const {
+    const double temperature = state[1];
+    const double resistance = lamp.count * wire.hot_resistance *
+                              std::pow(temperature / c.lamp_hot_temperature, c.tungsten_exponent);
+    const double voltage = store.voltage * std::exp(-s);
+    const double heating = voltage * voltage / (lamp.count * resistance);
+    const double cold = fourth_power(c.lamp_cold_temperature);
+    const double radiated = lamp.rated_power * (fourth_power(temperature) - cold) /
+                            (fourth_power(c.lamp_hot_temperature) - cold);
+    rate[0] = resistance * store.capacitance;
+    rate[1] = rate[0] * (heating - radiated) / (wire.mass * c.tungsten_heat);
+  }
+};
+
+/// The filament's progress at each voltage of `voltages`, which fall from the store's own.
+std::vector<Progress> lamp_progress(const std::vector<double>& voltages,
+                                    const Store& store,
+                                    const Lamp& lamp,
+                                    const ChargeCoefficients& c) {
+  namespace odeint = boost::numeric::odeint;
+  constexpr double error = 1e-9;  // of time [s] and temperature [K], absolute and relative
+  constexpr double first_step = 1e-3;
+  std::vector<double> stations;
+  stations.reserve(voltages.size());
+  for (const double voltage : voltages) stations.push_back(std::log(store.voltage / voltage));
+  const LampDischarge model{store, lamp, c, filament(lamp, c)};
+  Progress state{0.0, c.lamp_cold_temperature};
+  std::vector<Progress> progress;
+  progress.reserve(voltages.size());
+  odeint::integrate_times(
+      odeint::make_controlled<odeint::runge_kutta_dopri5<Progress>>(error, error),
+      model,
+      state,
+      stations.begin(),
+      stations.end(),
+      first_step,
+      [&progress](const Progress& reached, double) { progress.push_back(reached); });
+  return progress;
+}
+
+/// `count` voltages from the store's own down to `end`, equal steps in the logarithm.
+std::vector<double> falling_voltages(const Store& store, double end, std::size_t count) {
+  std::vector<double> voltages(count, store.voltage);
+  for (std::size_t i = 1; i < count; ++i) {
+    const double share = static_cast<double>(i) / static_cast<double>(count - 1);
+    voltages[i] = store.voltage * std::pow(end / store.voltage, share);
+  }
+  return voltages;
+}
+
+double hottest_filament(const Store& store, const Lamp& lamp, const ChargeCoefficients& c) {
+  constexpr std::size_t stations = 65;
+  double hottest = c.lamp_cold_temperature;
+  for (const auto& state :
+       lamp_progress(falling_voltages(store, c.safe_voltage, stations), store, lamp, c)) {
+    hottest = std::max(hottest, state[1]);
+  }
+  return hottest;
+}
+
+double chain_resistance(const ResistorChain& chain) {
+  require(chain.resistance > 0.0 && chain.count > 0,
+          "a resistor chain needs a resistance and a count above zero");
+  return chain.count * chain.resistance;
+}
+
+/// Eq. 26: the worst of equal resistors, one high while all others are low.
+double worst_voltage(double voltage, int count, const ChargeCoefficients& c) {
+  const double high = 1.0 + c.resistor_tolerance;
+  const double low = 1.0 - c.resistor_tolerance;
+  return voltage * high / (high + (count - 1) * low);
+}
+
+void add(std::vector<Finding>& findings,
+         Severity severity,
+         std::string_view key,
+         std::string_view unit,
+         double read,
+         double allowed,
+         std::string_view why) {
+  findings.push_back({.severity = severity,
+                      .key = key,
+                      .unit = unit,
+                      .read = read,
+                      .allowed = allowed,
+                      .why = why});
+}
+
+void check_chain(const Store& store,
+                 const ResistorChain& chain,
+                 const ChargeCoefficients& c,
+                 std::vector<Finding>& findings) {
+  const double voltage = worst_voltage(store.voltage, chain.count, c);
+  if (chain.rated_voltage < voltage) {
+    add(findings,
+        Severity::refused,
+        "bleed.rated_voltage",
+        "V",
+        voltage,
+        chain.rated_voltage,
+        "the worst resistor of the chain sees more than its rated voltage");
+  }
+  const double current = store.voltage / chain_resistance(chain);
+  const double power = current * current * chain.resistance * (1.0 + c.resistor_tolerance);
+  const bool stays = chain.connection == Connection::permanent;
+  if (stays && chain.rated_power < power) {
+    add(findings,
+        Severity::refused,
+        "bleed.rated_power",
+        "W",
+        power,
+        chain.rated_power,
+        "a resistor that stays connected dissipates more than its rated power");
+  }
+  if (stays && chain.rated_power >= power && c.resistor_share * chain.rated_power < power) {
+    add(findings,
+        Severity::caution,
+        "bleed.rated_power",
+        "W",
+        power,
+        c.resistor_share * chain.rated_power,
+        "a resistor runs hot above this share of its rated power");
+  }
+  if (!stays) {
+    add(findings,
+        Severity::caution,
+        "bleed.connection",
+        "V",
+        store.voltage,
+        c.safe_voltage,
+        "a bleeder that somebody must connect is no bleeder until somebody does");
+  }
+}
+
+void check_lamp(double hottest,
+                const Store& store,
+                const ChargeCoefficients& c,
+                std::vector<Finding>& findings) {
+  if (hottest > c.lamp_limit_temperature) {
+    add(findings,
+        Severity::refused,
+        "bleed.filament_temperature",
+        "K",
+        hottest,
+        c.lamp_limit_temperature,
+        "the filament may burn through and leave the capacitor charged");
+  }
+  add(findings,
+      Severity::caution,
+      "bleed.lamp",
+      "V",
+      store.voltage,
+      c.safe_voltage,
+      "a lamp is connected by a contact and may be broken without showing it: measure before "
+      "touching");
+}
+
+}  // namespace
+
+Filament filament(const Lamp& lamp, const ChargeCoefficients& c) {
+  require(lamp.rated_voltage > 0.0 && lamp.rated_power > 0.0 && lamp.count > 0,
+          "a lamp needs a rated voltage, a rated power and a count above zero");
+  constexpr double pi = std::numbers::pi;
+  const double flux = c.coiled_share * c.tungsten_emissivity * stefan_boltzmann *
+                      fourth_power(c.lamp_hot_temperature);
+  const double hot = lamp.rated_voltage * lamp.rated_voltage / lamp.rated_power;
+  const double diameter =
+      std::cbrt(4.0 * c.tungsten_resistivity * lamp.rated_power / (pi * pi * flux * hot));
+  const double length = lamp.rated_power / (pi * diameter * flux);
+  return {.diameter = diameter,
+          .length = length,
+          .mass = c.tungsten_density * pi / 4.0 * diameter * diameter * length,
+          .hot_resistance = hot,
+          .cold_resistance = hot * std::pow(c.lamp_cold_temperature / c.lamp_hot_temperature,
+                                            c.tungsten_exponent)};
+}
+
+double stored_energy(const Store& store) {
+  require_store(store);
+  return store.capacitance * store.voltage * store.voltage / 2.0;
+}
+
+double time_to(double voltage,
+               const Store& store,
+               const Bleed& bleed,
+               const ChargeCoefficients& c) {
+  require_store(store);
+  require(voltage > 0.0, "a discharge ends at a voltage above zero");
+  if (store.voltage <= voltage) return 0.0;
+  const double fall = std::log(store.voltage / voltage);
+  if (const auto* chain = std::get_if<ResistorChain>(&bleed)) {
+    return chain_resistance(*chain) * store.capacitance * fall;
+  }
+  if (const auto* lamp = std::get_if<Lamp>(&bleed)) {
+    return lamp_progress({store.voltage, voltage}, store, *lamp, c).back()[0];
+  }
+  return of(store.dielectric, c.leakage) * fall;
+}
+
+double charge_limit_voltage(double capacitance, const ChargeCoefficients& c) {
+  require(capacitance > 0.0, "a capacitance above zero is needed");
+  const double by_charge = c.safe_charge / capacitance;
+  if (by_charge <= c.charge_limit_voltage) return by_charge;
+  return std::max(c.charge_limit_voltage, std::sqrt(2.0 * c.safe_energy / capacitance));
+}
+
+double energy_limit_voltage(double capacitance, const ChargeCoefficients& c) {
+  require(capacitance > 0.0, "a capacitance above zero is needed");
+  const auto reaches = [capacitance](double energy) {
+    return std::sqrt(2.0 * energy / capacitance);
+  };
+  if (reaches(c.band_low_energy) < c.band_low_voltage) return reaches(c.band_low_energy);
+  const double middle = std::max(c.band_low_voltage, reaches(c.band_middle_energy));
+  if (middle < c.band_high_voltage) return middle;
+  return std::max(c.band_high_voltage, reaches(c.band_high_energy));
+}
+
+Hazard hazard(const Store& store, const ChargeCoefficients& c) {
+  const double energy = stored_energy(store);
+  if (store.voltage <= c.safe_voltage) return Hazard::none;
+  if (energy >= c.lethal_energy) return Hazard::may_kill;
+  const bool within = store.voltage <= energy_limit_voltage(store.capacitance, c);
+  return within ? Hazard::within_limits : Hazard::above_limits;
+}
+
+Discharge discharge(const Store& store, const Bleed& bleed, const ChargeCoefficients& c) {
+  Discharge result{
+      .safe_after = time_to(c.safe_voltage, store, bleed, c),
+      .charge_limit_after = time_to(charge_limit_voltage(store.capacitance, c), store, bleed, c),
+      .energy_limit_after = time_to(energy_limit_voltage(store.capacitance, c), store, bleed, c),
+      .recovery_voltage = of(store.dielectric, c.absorption) * store.voltage};
+  if (const auto* chain = std::get_if<ResistorChain>(&bleed)) {
+    check_chain(store, *chain, c, result.findings);
+  }
+  const auto* lamp = std::get_if<Lamp>(&bleed);
+  if (lamp != nullptr && store.voltage > c.safe_voltage) {
+    result.hottest_filament = hottest_filament(store, *lamp, c);
+    check_lamp(result.hottest_filament, store, c, result.findings);
+  }
+  if (result.safe_after > c.safe_time) {
+    add(result.findings,
+        Severity::caution,
+        "safe_after",
+        "s",
+        result.safe_after,
+        c.safe_time,
+        "the charge outlasts the time within which it should be harmless");
+  }
+  if (result.recovery_voltage > c.safe_voltage) {
+    add(result.findings,
+        Severity::caution,
+        "recovery_voltage",
+        "V",
+        result.recovery_voltage,
+        c.safe_voltage,
+        "the dielectric gives charge back after a short: leave the shorting strap on");
+  }
+  return result;
+}
+
+std::optional<BleederAdvice> advise_bleeder(const Store& store, const ChargeCoefficients& c) {
+  require_store(store);
+  if (store.voltage <= c.safe_voltage) return std::nullopt;
+  const double slowest = 1.0 + c.resistor_tolerance;
+  const double resistance =
+      c.safe_time / (store.capacitance * std::log(store.voltage / c.safe_voltage) * slowest);
+  const double power = store.voltage * store.voltage / resistance;
+  const double voltage_allowed = c.resistor_share * c.resistor_voltage;
+  const double power_allowed = c.resistor_share * c.resistor_power;
+  int count = 1;
+  double voltage_each = store.voltage;
+  double power_each = power;
+  while (voltage_each > voltage_allowed || power_each > power_allowed) {
+    ++count;
+    voltage_each = worst_voltage(store.voltage, count, c);
+    power_each = power / count * slowest;
+  }
+  return BleederAdvice{.resistance = resistance,
+                       .power = power,
+                       .count = count,
+                       .resistance_each = resistance / count,
+                       .voltage_each = voltage_each,
+                       .power_each = power_each};
+}
+
+Indicator indicator(double threshold,
+                    const Store& store,
+                    const Bleed& bleed,
+                    const ChargeCoefficients& c) {
+  const double left = std::min(threshold, store.voltage);
+  return {.dark_after = time_to(threshold, store, bleed, c),
+          .charge_left = store.capacitance * left,
+          .energy_left = stored_energy({store.capacitance, left, store.dielectric}),
+          .truthful = left <= c.safe_voltage};
+}
+
+std::vector<DischargePoint> discharge_curve(const Store& store,
+                                            const Bleed& bleed,
+                                            double end_voltage,
+                                            std::size_t count,
+                                            const ChargeCoefficients& c) {
+  require_store(store);
+  require(count > 1 && end_voltage > 0.0 && end_voltage < store.voltage,
+          "a discharge curve has two points or more and falls");
+  const auto voltages = falling_voltages(store, end_voltage, count);
+  std::vector<DischargePoint> points;
+  points.reserve(count);
+  if (const auto* lamp = std::get_if<Lamp>(&bleed)) {
+    const auto progress = lamp_progress(voltages, store, *lamp, c);
+    for (std::size_t i = 0; i < count; ++i) points.push_back({progress[i][0], voltages[i]});
+    return points;
+  }
+  for (const double voltage : voltages) {
+    points.push_back({.time = time_to(voltage, store, bleed, c), .voltage = voltage});
+  }
+  return points;
+}
+
+}  // namespace windgap::spark

@@ -1,0 +1,140 @@
+#pragma once
+
+#include <optional>
+#include <span>
+#include <variant>
+#include <vector>
+
+#include "spark/coefficients.h"
+#include "spark/finding.h"
+#include "units/table.h"
+
+/// Stored charge: how it leaves through a resistor chain, an incandescent lamp or only its own
+/// leakage, and when what is left is harmless (Eq. 24 to 32 of models/spark.md).
+namespace windgap::spark {
+
+/// What lies between the plates: decides leakage, absorbed charge and whether polarity matters.
+enum class Dielectric { film, ceramic, paper_oil, electrolytic };
+
+/// Charge as a person meets it between two terminals.
+struct Store {
+  double capacitance = unset;  ///< seen from the terminals [F]
+  double voltage = unset;      ///< at switch-off [V]
+  Dielectric dielectric = Dielectric::film;
+};
+
+/// Always across the terminals, or put there by a contact or a hand.
+enum class Connection { permanent, switched };
+
+/// Equal resistors in series.
+struct ResistorChain {
+  double resistance = unset;  ///< of each [Ohm]
+  int count = 1;
+  double rated_voltage = unset;  ///< of each [V]
+  double rated_power = unset;    ///< of each [W]
+  Connection connection = Connection::permanent;
+};
+
+/// Equal incandescent lamps in series.
+struct Lamp {
+  double rated_voltage = unset;  ///< of each [V]
+  double rated_power = unset;    ///< of each [W]
+  int count = 1;
+};
+
+/// Nothing fitted: only the capacitor's own leakage.
+struct NoBleed {};
+
+using Bleed = std::variant<NoBleed, ResistorChain, Lamp>;
+
+/// A lamp's tungsten wire, derived from its label (Eq. 27).
+struct Filament {
+  double diameter = unset;         ///< [m]
+  double length = unset;           ///< uncoiled [m]
+  double mass = unset;             ///< [kg]
+  double hot_resistance = unset;   ///< at rated voltage [Ohm]
+  double cold_resistance = unset;  ///< [Ohm]
+};
+
+/// @throws std::logic_error unless rated voltage, power and count are above zero.
+[[nodiscard]] Filament filament(const Lamp& lamp, const ChargeCoefficients& c);
+
+/// Stored energy, C V^2 / 2 [J] (Eq. 24).
+[[nodiscard]] double stored_energy(const Store& store);
+
+/// Time from switch-off until the terminals are at `voltage` [s] (Eq. 25, 28); 0 if they already
+/// are. The capacitor's leakage is not counted on where something is fitted.
+/// @throws std::logic_error unless all numbers it needs are above zero.
+[[nodiscard]] double time_to(double voltage,
+                             const Store& store,
+                             const Bleed& bleed,
+                             const ChargeCoefficients& c);
+
+/// Highest voltage at which the charge left is within the limit for accessible parts: a charge up
+/// to some kilovolts, an energy above [V] (Eq. 29).
+[[nodiscard]] double charge_limit_voltage(double capacitance, const ChargeCoefficients& c);
+
+/// Highest voltage below which the energy left stays within the banded limits [V] (Eq. 30).
+[[nodiscard]] double energy_limit_voltage(double capacitance, const ChargeCoefficients& c);
+
+/// A label, no permission to touch.
+enum class Hazard {
+  none,           ///< at or below the safe voltage
+  within_limits,  ///< a shock, below the energy limits
+  above_limits,   ///< enough for a reflex or a burn
+  may_kill,       ///< at or above the energy taken as able to kill
+};
+[[nodiscard]] Hazard hazard(const Store& store, const ChargeCoefficients& c);
+
+struct Discharge {
+  double safe_after = unset;          ///< at or below the safe voltage [s]
+  double charge_limit_after = unset;  ///< within the limit of charge [s]
+  double energy_limit_after = unset;  ///< within the banded energy limits [s]
+  double recovery_voltage = unset;    ///< may come back by itself after a short [V]
+  double hottest_filament = unset;    ///< [K]; unset unless a lamp is fitted
+  std::vector<Finding> findings = {};
+};
+[[nodiscard]] Discharge discharge(const Store& store,
+                                  const Bleed& bleed,
+                                  const ChargeCoefficients& c);
+
+/// Permanently fitted resistors that make the store harmless within the safe time (Eq. 31).
+struct BleederAdvice {
+  double resistance = unset;       ///< of the whole chain, at most [Ohm]
+  double power = unset;            ///< of the whole chain while charged [W]
+  int count = 0;                   ///< small resistors in series
+  double resistance_each = unset;  ///< [Ohm]
+  double voltage_each = unset;     ///< worst one within tolerance [V]
+  double power_each = unset;       ///< the same [W]
+};
+
+/// Nothing where the store is never above the safe voltage.
+[[nodiscard]] std::optional<BleederAdvice> advise_bleeder(const Store& store,
+                                                          const ChargeCoefficients& c);
+
+/// What a charged-indicator that goes dark at `threshold` leaves behind (Eq. 32).
+struct Indicator {
+  double dark_after = unset;   ///< [s]
+  double charge_left = unset;  ///< [C]
+  double energy_left = unset;  ///< [J]
+  bool truthful = false;       ///< dark means at or below the safe voltage
+};
+[[nodiscard]] Indicator indicator(double threshold,
+                                  const Store& store,
+                                  const Bleed& bleed,
+                                  const ChargeCoefficients& c);
+
+struct DischargePoint {
+  double time = unset;     ///< from switch-off [s]
+  double voltage = unset;  ///< [V]
+};
+
+/// `count` points from switch-off down to `end_voltage`, equal steps in the voltage's logarithm.
+/// @throws std::logic_error unless count > 1 and 0 < end_voltage < the store's voltage.
+[[nodiscard]] std::vector<DischargePoint> discharge_curve(const Store& store,
+                                                          const Bleed& bleed,
+                                                          double end_voltage,
+                                                          std::size_t count,
+                                                          const ChargeCoefficients& c);
+
+}  // namespace windgap::spark

@@ -1,0 +1,268 @@
+#include "spark/source.h"
+
+#include <algorithm>
+#include <boost/math/tools/toms748_solve.hpp>
+#include <cmath>
+#include <cstdint>
+#include <numbers>
+#include <stdexcept>
+
+namespace windgap::spark {
+namespace {
+
+constexpr double pi = std::numbers::pi;
+constexpr double sqrt2 = std::numbers::sqrt2;
+
+template <class... Handlers>
+struct Overloaded : Handlers... {
+  using Handlers::operator()...;
+};
+template <class... Handlers>
+Overloaded(Handlers...) -> Overloaded<Handlers...>;
+
+double magnetic_energy(double inductance, double current) {
+  return inductance * current * current / 2.0;
+}
+
+LadderLoad load_of(const Ladder& ladder, double current) {
+  return {.doublers = diode_count(ladder) / 2.0,
+          .current = current,
+          .frequency = ladder.frequency,
+          .capacitance = ladder.capacitor.capacitance};
+}
+
+/// Capacitors in series from ground to the output, and in the other column.
+struct Columns {
+  int output = 0;
+  int other = 0;
+};
+Columns columns(const Ladder& ladder) {
+  const int output = (diode_count(ladder) + 1) / 2;
+  return {.output = output, .other = diode_count(ladder) - output};
+}
+
+double efficiency(const Coil& coil, const SourceCoefficients& c) {
+  return coil.efficiency.value_or(c.coil_efficiency);
+}
+
+double secondary_capacitance(const Coil& coil, const SourceCoefficients& c) {
+  return coil.secondary_capacitance.value_or(c.secondary_capacitance);
+}
+
+/// Eq. 16: the storage capacitor shares its charge with what hangs on the secondary.
+double pulse_peak(const Coil& coil,
+                  const Capacitor& capacitor,
+                  double voltage,
+                  const SourceCoefficients& c) {
+  const double reflected = coil.turns_ratio * coil.turns_ratio * secondary_capacitance(coil, c);
+  const double kept =
+      efficiency(coil, c) * capacitor.capacitance / (capacitor.capacitance + reflected);
+  return coil.turns_ratio * voltage * std::sqrt(kept);
+}
+
+Output without_spark(double peak_voltage, double stored_energy) {
+  return {.peak_voltage = peak_voltage,
+          .stored_energy = stored_energy,
+          .spark_energy = 0.0,
+          .sparks_per_second = 0.0,
+          .average_power = 0.0,
+          .store = {}};
+}
+
+Output with_sparks(Output result, double spark_energy, double sparks_per_second) {
+  result.spark_energy = spark_energy;
+  result.sparks_per_second = sparks_per_second;
+  result.average_power = spark_energy * sparks_per_second;
+  return result;
+}
+
+/// Eq. 6.
+Output evaluate(const StepUpTransformer& source, double required, const SourceCoefficients& c) {
+  const double peak = sqrt2 * source.primary_voltage * source.turns_ratio;
+  const Output result = without_spark(peak, 0.0);
+  if (peak < required) return result;
+  const double half_waves = 2.0 * source.frequency;
+  const double mean_current = 2.0 * sqrt2 / pi * source.short_circuit_current;
+  return with_sparks(result, c.burning_voltage * mean_current / half_waves, half_waves);
+}
+
+struct Recharge {
+  double available = unset;    ///< [V]
+  double required = unset;     ///< [V]
+  double capacitance = unset;  ///< of both columns [F]
+};
+
+/// Sparks a second of a ladder that recharges both columns through its own drop, and no faster than
+/// its supply allows (Eq. 11).
+double ladder_rate(const Ladder& source, const Recharge& recharge) {
+  const double resistance = ladder_drop(load_of(source, 1.0));
+  const double by_drop = resistance * recharge.capacitance *
+                         std::log(recharge.available / (recharge.available - recharge.required));
+  const double spare = source.supply_current / diode_count(source) - source.load_current;
+  const double by_supply = recharge.capacitance * recharge.required / spare;
+  return std::min(source.frequency, 1.0 / std::max(by_drop, by_supply));
+}
+
+Output evaluate(const Ladder& source, double required, const SourceCoefficients& /*unused*/) {
+  const double open = ladder_open_voltage(source.stages, source.counted_in, source.supply_peak);
+  const double available = std::max(0.0, open - ladder_drop(load_of(source, source.load_current)));
+  const auto column = columns(source);
+  const double across_output =
+      source.capacitor.capacitance / column.output + source.output_capacitance;
+  const double other = column.other > 0 ? source.capacitor.capacitance / column.other : 0.0;
+  Output result = without_spark(available, across_output * available * available / 2.0);
+  result.store = Store{.capacitance = across_output + other,
+                       .voltage = open,
+                       .dielectric = source.capacitor.dielectric};
+  if (available <= required) return result;
+  const Recharge recharge{
+      .available = available, .required = required, .capacitance = across_output + other};
+  return with_sparks(
+      result, across_output * required * required / 2.0, ladder_rate(source, recharge));
+}
+
+Output evaluate(const DwellCoil& source, double required, const SourceCoefficients& c) {
+  const double stored = magnetic_energy(source.primary_inductance, primary_current(source));
+  double peak = flyback_peak(source, c);
+  if (source.clamp_voltage) {
+    peak = std::min(peak, source.coil.turns_ratio * *source.clamp_voltage);
+  }
+  const Output result = without_spark(peak, stored);
+  if (peak < required) return result;
+  return with_sparks(result, efficiency(source.coil, c) * stored, source.sparks_per_second);
+}
+
+/// A capacitor emptied into a coil; `idle_voltage` is the most it can hold when switched off.
+struct CapacitorPulse {
+  const Capacitor& capacitor;
+  const Coil& coil;
+  double voltage = unset;
+  double rate = unset;
+  double idle_voltage = unset;
+};
+
+Output evaluate(const CapacitorPulse& pulse, double required, const SourceCoefficients& c) {
+  const double stored = pulse.capacitor.capacitance * pulse.voltage * pulse.voltage / 2.0;
+  const double peak = pulse_peak(pulse.coil, pulse.capacitor, pulse.voltage, c);
+  Output result = without_spark(peak, stored);
+  result.store = Store{.capacitance = pulse.capacitor.capacitance,
+                       .voltage = pulse.idle_voltage,
+                       .dielectric = pulse.capacitor.dielectric};
+  if (peak < required) return result;
+  return with_sparks(result, efficiency(pulse.coil, c) * stored, pulse.rate);
+}
+
+Output evaluate(const StorageCoil& source, double required, const SourceCoefficients& c) {
+  const double charges = source.feed == Feed::alternating ? 2.0 : 1.0;
+  return evaluate(CapacitorPulse{.capacitor = source.capacitor,
+                                 .coil = source.coil,
+                                 .voltage = charged_voltage(source),
+                                 .rate = charges * source.mains_frequency,
+                                 .idle_voltage = sqrt2 * source.mains_voltage},
+                  required,
+                  c);
+}
+
+Output evaluate(const ConverterDischarge& source, double required, const SourceCoefficients& c) {
+  return evaluate(CapacitorPulse{.capacitor = source.capacitor,
+                                 .coil = source.coil,
+                                 .voltage = charged_voltage(source),
+                                 .rate = source.sparks_per_second,
+                                 .idle_voltage = source.converter_voltage},
+                  required,
+                  c);
+}
+
+}  // namespace
+
+int diode_count(const Ladder& ladder) {
+  return ladder.counted_in == StageCount::diodes ? ladder.stages : 2 * ladder.stages;
+}
+
+double ladder_open_voltage(int stages, StageCount counted_in, double supply_peak) {
+  return supply_peak * (counted_in == StageCount::diodes ? stages : 2 * stages);
+}
+
+double ladder_drop(const LadderLoad& load) {
+  const double n = load.doublers;
+  return load.current / (6.0 * load.frequency * load.capacitance) *
+         (4.0 * n * n * n + 3.0 * n * n - n);
+}
+
+double ladder_ripple(const LadderLoad& load) {
+  const double n = load.doublers;
+  return load.current / (2.0 * load.frequency * load.capacitance) * n * (n + 1.0);
+}
+
+double ladder_ripple_by_diodes(int diodes, const LadderLoad& load) {
+  const double n = diodes;
+  return load.current * (n * n + n / 2.0) / (8.0 * load.frequency * load.capacitance);
+}
+
+double primary_current(const DwellCoil& source) {
+  const double settled = source.battery_voltage / source.primary_resistance;
+  const double reached =
+      -settled * std::expm1(-source.dwell * source.primary_resistance / source.primary_inductance);
+  return std::min(reached, source.current_limit.value_or(reached));
+}
+
+double flyback_peak(const DwellCoil& source, const SourceCoefficients& c) {
+  const double ratio = source.coil.turns_ratio;
+  const double seen =
+      secondary_capacitance(source.coil, c) + source.primary_capacitance / (ratio * ratio);
+  return primary_current(source) *
+         std::sqrt(efficiency(source.coil, c) * source.primary_inductance / seen);
+}
+
+double charged_voltage(const StorageCoil& source) {
+  const double peak = sqrt2 * source.mains_voltage;
+  const double start = std::max(source.firing_angle, pi / 2.0);
+  if (source.charging_resistance == 0.0) return peak * std::sin(start);
+  // Eq. 14: the linear circuit solved from the firing angle until the mains falls below the
+  // capacitor and the diode blocks.
+  const double lag =
+      2.0 * pi * source.mains_frequency * source.charging_resistance * source.capacitor.capacitance;
+  const auto driven = [&](double angle) {
+    return peak * (std::sin(angle) - lag * std::cos(angle)) / (1.0 + lag * lag);
+  };
+  const auto charged = [&](double angle) {
+    return driven(angle) -
+           driven(source.firing_angle) * std::exp((source.firing_angle - angle) / lag);
+  };
+  const auto excess = [&](double angle) { return peak * std::sin(angle) - charged(angle); };
+  std::uintmax_t evaluations = 100;
+  const auto blocks = boost::math::tools::toms748_solve(
+      excess, start, pi, boost::math::tools::eps_tolerance<double>(40), evaluations);
+  return charged(blocks.second);
+}
+
+double charged_voltage(const ConverterDischarge& source) {
+  const double filled = std::sqrt(2.0 * source.converter_power /
+                                  (source.sparks_per_second * source.capacitor.capacitance));
+  return std::min(source.converter_voltage, filled);
+}
+
+Output output(const Source& source, double required_voltage, const SourceCoefficients& c) {
+  if (!(required_voltage > 0.0) || refused(check(source, c))) {
+    throw std::logic_error("a source is evaluated only after its check, on a gap that can spark");
+  }
+  return std::visit([&](const auto& kind) { return evaluate(kind, required_voltage, c); }, source);
+}
+
+Supply supply(const Source& source) {
+  return std::visit(
+      Overloaded{[](const StepUpTransformer& kind) { return kind.supply; },
+                 [](const Ladder& kind) { return kind.supply; },
+                 [](const StorageCoil& kind) { return kind.supply; },
+                 [](const DwellCoil&) { return Supply::isolated_low_voltage; },
+                 [](const ConverterDischarge&) { return Supply::isolated_low_voltage; }},
+      source);
+}
+
+double rise_factor(const Source& source, const SourceCoefficients& c) {
+  const bool steep = std::holds_alternative<StorageCoil>(source) ||
+                     std::holds_alternative<ConverterDischarge>(source);
+  return steep ? c.fast_rise : 1.0;
+}
+
+}  // namespace windgap::spark

@@ -1,0 +1,101 @@
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "spark/charge.h"
+#include "spark/coefficients.h"
+#include "spark/gap.h"
+#include "spark/ignition.h"
+#include "spark/source.h"
+
+/// One igniter at one place in the engine: does it spark, is the spark enough, when is it safe.
+namespace windgap::spark {
+
+/// Two igniters on one engine are two of these.
+struct Igniter {
+  Gap gap;
+  Source source;
+  Bleed bleed = NoBleed{};                         ///< across the stored charge
+  std::optional<double> indicator_threshold = {};  ///< a charged-indicator goes dark below it [V]
+};
+
+/// Gaps that jump with the wanted margin and do not quench the flame; empty where longest is
+/// shorter than shortest.
+struct GapRange {
+  double shortest = unset;  ///< the quench distance [m]
+  double longest = unset;   ///< that still jumps with the wanted margin [m]
+};
+
+/// The stored charge of the source.
+struct ChargeVerdict {
+  Store store;
+  double energy = unset;  ///< at switch-off [J]
+  Hazard hazard = Hazard::none;
+  Discharge fitted;                          ///< through what is fitted
+  double unaided = unset;                    ///< to the safe voltage by leakage alone [s]
+  std::optional<BleederAdvice> advice = {};  ///< what would make it harmless in time
+  Indicator indicator;                       ///< as fitted, or a small neon lamp
+};
+
+struct Assessment {
+  std::vector<Finding> findings;  ///< of the source; the charge has its own
+  bool refused = false;           ///< then nothing below is filled but the need
+  Supply supply = Supply::isolated_low_voltage;
+
+  Breakdown breakdown;              ///< of the gap, slowly rising
+  double required_voltage = unset;  ///< in this source's pulse [V]
+  Output output;
+  double margin = unset;         ///< available over required less one [-]
+  double wanted_margin = unset;  ///< [-]
+  bool jumps = false;            ///< the margin is at least the wanted one
+  GapRange gaps;
+
+  Need need;
+  double energy_in_gas = unset;        ///< of one spark, less the electrodes' share [J]
+  double energy_ratio = unset;         ///< that over the need [-]
+  double wanted_energy_ratio = unset;  ///< [-]
+  bool enough = false;  ///< jumps, the ratio is at least the wanted one, and the gap not too short
+
+  std::optional<ChargeVerdict> charge = {};  ///< none: nothing stays after switch-off
+  double safe_after = unset;                 ///< switch-off to harmless [s]
+};
+
+/// @throws std::logic_error where a needed number is unset, or the gap or the gas is impossible.
+[[nodiscard]] Assessment assess(const Igniter& igniter,
+                                const Conditions& conditions,
+                                const Coefficients& c);
+
+/// Best first: a spark that is enough before one that only jumps, those before none, refused last;
+/// among equals an isolated low-voltage source before one fed from the mains, then the margin.
+[[nodiscard]] std::vector<std::size_t> ranked(std::span<const Assessment> assessments);
+
+/// What `source_curve` varies.
+enum class Setting { primary_voltage, load_current, dwell, firing_angle, sparks_per_second };
+
+struct SourceCurve {
+  Setting setting = Setting::primary_voltage;
+  std::vector<double> settings;       ///< SI
+  std::vector<double> peak_voltages;  ///< available [V]
+};
+/// Available voltage over the source's own knob, `count` points.
+/// @throws std::logic_error unless count > 1 and `check` refuses nothing.
+[[nodiscard]] SourceCurve source_curve(const Source& source,
+                                       std::size_t count,
+                                       const SourceCoefficients& c);
+
+struct BreakdownPoint {
+  double length = unset;   ///< [m]
+  double voltage = unset;  ///< [V]
+};
+/// Breakdown against gap, `count` points up to `longest`.
+/// @throws std::logic_error unless count > 1 and longest > 0.
+[[nodiscard]] std::vector<BreakdownPoint> breakdown_curve(Electrodes electrodes,
+                                                          double longest,
+                                                          std::size_t count,
+                                                          const Gas& gas,
+                                                          const GapCoefficients& c);
+
+}  // namespace windgap::spark

@@ -1,0 +1,206 @@
+#include "spark/charge.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <stdexcept>
+
+#include "support/models.h"
+
+namespace windgap::spark {
+namespace {
+
+class SparkCharge : public testing::Test {
+ protected:
+  const ChargeCoefficients c = test::spark_models().charge;
+  const Store line{.capacitance = 30e-6, .voltage = 325.0};
+  const Lamp lamp{.rated_voltage = 230.0, .rated_power = 60.0};
+
+  [[nodiscard]] static ResistorChain chain(double resistance, int count) {
+    return {.resistance = resistance, .count = count, .rated_voltage = 350.0, .rated_power = 2.0};
+  }
+};
+
+TEST_F(SparkCharge, AnEqualChainIsOneResistor) {
+  EXPECT_DOUBLE_EQ(time_to(60.0, line, chain(25e3, 4), c), time_to(60.0, line, chain(100e3, 1), c));
+}
+
+TEST_F(SparkCharge, WhatIsAlreadyLowTakesNoTime) {
+  EXPECT_EQ(time_to(60.0, {1e-6, 48.0}, NoBleed{}, c), 0.0);
+}
+
+TEST_F(SparkCharge, LeakageAloneFollowsTheDielectric) {
+  auto store = line;
+  const double film = time_to(60.0, store, NoBleed{}, c);
+  EXPECT_NEAR(film, c.leakage.film * std::log(325.0 / 60.0), 1e-6);
+  store.dielectric = Dielectric::electrolytic;
+  EXPECT_LT(time_to(60.0, store, NoBleed{}, c), film);
+}
+
+TEST_F(SparkCharge, LampWireClosesItsOwnLabel) {
+  const auto wire = filament(lamp, c);
+  const double area = 3.14159265358979 / 4.0 * wire.diameter * wire.diameter;
+  EXPECT_NEAR(c.tungsten_resistivity * wire.length / area, wire.hot_resistance, 1e-6);
+  EXPECT_NEAR(wire.hot_resistance, 230.0 * 230.0 / 60.0, 1e-9);
+  EXPECT_GT(wire.hot_resistance / wire.cold_resistance, 12.0);
+  EXPECT_LT(wire.hot_resistance / wire.cold_resistance, 16.0);
+}
+
+TEST_F(SparkCharge, ALittleChargeLeavesTheLampCold) {
+  const Store small{.capacitance = 1e-9, .voltage = 325.0};
+  const double cold = filament(lamp, c).cold_resistance;
+  EXPECT_NEAR(time_to(60.0, small, lamp, c) / (cold * 1e-9 * std::log(325.0 / 60.0)), 1.0, 1e-3);
+}
+
+TEST_F(SparkCharge, TheLampsOwnHeatSlowsIt) {
+  const double cold = filament(lamp, c).cold_resistance;
+  const double with_heat = time_to(60.0, line, lamp, c);
+  EXPECT_GT(with_heat, 2.0 * cold * line.capacitance * std::log(325.0 / 60.0));
+  EXPECT_LT(with_heat,
+            filament(lamp, c).hot_resistance * line.capacitance * std::log(325.0 / 60.0));
+}
+
+// The same two equations marched in time with small Euler steps, instead of over the voltage's
+// logarithm: the step's error falls in proportion to the step.
+TEST_F(SparkCharge, LampAgreesWithAPlainMarchInTime) {
+  const auto wire = filament(lamp, c);
+  const auto march = [&](double step) {
+    double time = 0.0;
+    double voltage = line.voltage;
+    double temperature = c.lamp_cold_temperature;
+    while (true) {
+      const double resistance =
+          wire.hot_resistance * std::pow(temperature / c.lamp_hot_temperature, c.tungsten_exponent);
+      const double radiated =
+          lamp.rated_power * (std::pow(temperature, 4.0) - std::pow(c.lamp_cold_temperature, 4.0)) /
+          (std::pow(c.lamp_hot_temperature, 4.0) - std::pow(c.lamp_cold_temperature, 4.0));
+      const double heating = voltage * voltage / resistance;
+      const double before = voltage;
+      voltage -= step * voltage / (resistance * line.capacitance);
+      if (voltage <= 60.0) return time + step * (before - 60.0) / (before - voltage);
+      temperature += step * (heating - radiated) / (wire.mass * c.tungsten_heat);
+      time += step;
+    }
+  };
+  const double solved = time_to(60.0, line, lamp, c);
+  const double coarse = std::abs(march(4e-6) - solved);
+  const double fine = std::abs(march(1e-6) - solved);
+  EXPECT_LT(fine, 2e-3 * solved);
+  EXPECT_LT(fine, 0.5 * coarse);
+}
+
+TEST_F(SparkCharge, TheFilamentTakesNoMoreThanTheChargeHolds) {
+  const auto result = discharge(line, lamp, c);
+  const double rise = stored_energy(line) / (filament(lamp, c).mass * c.tungsten_heat);
+  EXPECT_GT(result.hottest_filament, c.lamp_cold_temperature + 0.5 * rise);
+  EXPECT_LE(result.hottest_filament, c.lamp_cold_temperature + rise);
+}
+
+TEST_F(SparkCharge, AnOverloadedLampIsRefused) {
+  const Lamp small{.rated_voltage = 24.0, .rated_power = 5.0};
+  const auto findings = discharge(line, small, c).findings;
+  ASSERT_FALSE(findings.empty());
+  EXPECT_EQ(findings.front().key, "bleed.filament_temperature");
+  EXPECT_EQ(findings.front().severity, Severity::refused);
+  EXPECT_GT(findings.front().read, findings.front().allowed);
+}
+
+TEST_F(SparkCharge, CurveEndsWhereTheTimeDoes) {
+  for (const Bleed& bleed : {Bleed{chain(100e3, 1)}, Bleed{lamp}, Bleed{NoBleed{}}}) {
+    const auto curve = discharge_curve(line, bleed, 60.0, 9, c);
+    ASSERT_EQ(curve.size(), 9U);
+    EXPECT_EQ(curve.front().time, 0.0);
+    EXPECT_DOUBLE_EQ(curve.front().voltage, 325.0);
+    EXPECT_NEAR(curve.back().time, time_to(60.0, line, bleed, c), 1e-6 * curve.back().time);
+    for (std::size_t i = 1; i < curve.size(); ++i) {
+      EXPECT_GT(curve[i].time, curve[i - 1].time);
+      EXPECT_LT(curve[i].voltage, curve[i - 1].voltage);
+    }
+  }
+}
+
+TEST_F(SparkCharge, ChargeLimitIsAChargeBelowFifteenKilovoltsAndAnEnergyAbove) {
+  EXPECT_NEAR(charge_limit_voltage(1e-6, c), 45.0, 1e-9);
+  EXPECT_NEAR(charge_limit_voltage(1e-9, c), std::sqrt(2.0 * 0.35 / 1e-9), 1e-6);
+}
+
+// Bands: up to 100 V 100 J, to 400 V 1 J, above 0.25 J.
+TEST_F(SparkCharge, EnergyLimitPicksItsBand) {
+  EXPECT_NEAR(energy_limit_voltage(1e-6, c), std::sqrt(0.5 / 1e-6), 1e-9);
+  EXPECT_DOUBLE_EQ(energy_limit_voltage(10e-6, c), 400.0);
+  EXPECT_NEAR(energy_limit_voltage(30e-6, c), std::sqrt(2.0 / 30e-6), 1e-9);
+  EXPECT_DOUBLE_EQ(energy_limit_voltage(1e-3, c), 100.0);
+  EXPECT_NEAR(energy_limit_voltage(0.1, c), std::sqrt(200.0 / 0.1), 1e-9);
+}
+
+TEST_F(SparkCharge, HazardFollowsTheEnergy) {
+  EXPECT_EQ(hazard({1.0, 50.0}, c), Hazard::none);
+  EXPECT_EQ(hazard({1e-9, 1000.0}, c), Hazard::within_limits);
+  EXPECT_EQ(hazard(line, c), Hazard::above_limits);
+  EXPECT_EQ(hazard({300e-6, 325.0}, c), Hazard::may_kill);
+}
+
+TEST_F(SparkCharge, AdvisedBleederIsHarmlessInTimeAndWithinItsShare) {
+  for (const Store& store : {line, Store{1e-6, 2000.0}, Store{2.2e-6, 600.0}, Store{5e-9, 3e4}}) {
+    const auto advice = advise_bleeder(store, c);
+    ASSERT_TRUE(advice);
+    const ResistorChain fitted{.resistance = advice->resistance_each,
+                               .count = advice->count,
+                               .rated_voltage = c.resistor_voltage,
+                               .rated_power = c.resistor_power};
+    const auto result = discharge(store, fitted, c);
+    EXPECT_NEAR(result.safe_after * (1.0 + c.resistor_tolerance), c.safe_time, 1e-9);
+    EXPECT_TRUE(result.findings.empty()) << result.findings.front().why;
+    EXPECT_LE(advice->voltage_each, c.resistor_share * c.resistor_voltage);
+    EXPECT_LE(advice->power_each, c.resistor_share * c.resistor_power);
+  }
+  EXPECT_FALSE(advise_bleeder({1e-3, 48.0}, c));
+}
+
+TEST_F(SparkCharge, AChainBeyondItsRatingsIsRefusedWithNumbers) {
+  const ResistorChain weak{
+      .resistance = 10e3, .count = 1, .rated_voltage = 250.0, .rated_power = 0.25};
+  const auto findings = discharge(line, weak, c).findings;
+  ASSERT_EQ(findings.size(), 2U);
+  EXPECT_EQ(findings[0].key, "bleed.rated_voltage");
+  EXPECT_EQ(findings[0].severity, Severity::refused);
+  EXPECT_NEAR(findings[0].read, 325.0, 1e-9);
+  EXPECT_EQ(findings[0].allowed, 250.0);
+  EXPECT_EQ(findings[1].key, "bleed.rated_power");
+  EXPECT_NEAR(findings[1].read, 325.0 * 325.0 / 10e3 * 1.05, 1e-9);
+}
+
+TEST_F(SparkCharge, ASwitchedBleederIsNamedAsSuch) {
+  auto switched = chain(10e3, 1);
+  switched.connection = Connection::switched;
+  const auto findings = discharge(line, switched, c).findings;
+  ASSERT_EQ(findings.size(), 1U);
+  EXPECT_EQ(findings[0].key, "bleed.connection");
+  EXPECT_EQ(findings[0].severity, Severity::caution);
+}
+
+TEST_F(SparkCharge, ADarkIndicatorAboveSixtyVoltsLies) {
+  EXPECT_FALSE(indicator(90.0, line, NoBleed{}, c).truthful);
+  const auto good = indicator(50.0, line, chain(100e3, 1), c);
+  EXPECT_TRUE(good.truthful);
+  EXPECT_NEAR(good.energy_left, 30e-6 * 2500.0 / 2.0, 1e-12);
+  EXPECT_NEAR(good.dark_after, 3.0 * std::log(6.5), 1e-9);
+}
+
+TEST_F(SparkCharge, AbsorbedChargeComesBack) {
+  const Store old{.capacitance = 1e-6, .voltage = 2000.0, .dielectric = Dielectric::paper_oil};
+  const auto result = discharge(old, chain(1e6, 10), c);
+  EXPECT_NEAR(result.recovery_voltage, 2000.0 * c.absorption.paper_oil, 1e-9);
+  EXPECT_EQ(result.findings.back().key, "recovery_voltage");
+}
+
+TEST_F(SparkCharge, ImpossibleStoresAreTheCallersMistake) {
+  EXPECT_THROW((void)time_to(60.0, {-1e-6, 300.0}, NoBleed{}, c), std::logic_error);
+  EXPECT_THROW((void)time_to(60.0, {1e-6, unset}, NoBleed{}, c), std::logic_error);
+  EXPECT_THROW((void)time_to(0.0, line, NoBleed{}, c), std::logic_error);
+  EXPECT_THROW((void)time_to(60.0, line, chain(0.0, 1), c), std::logic_error);
+  EXPECT_THROW((void)filament({.rated_voltage = 0.0, .rated_power = 60.0}, c), std::logic_error);
+}
+
+}  // namespace
+}  // namespace windgap::spark

@@ -1,0 +1,341 @@
+#include "spark/source.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <stdexcept>
+
+#include "support/models.h"
+
+namespace windgap::spark {
+namespace {
+
+constexpr double pi = std::numbers::pi;
+
+class SparkSource : public testing::Test {
+ protected:
+  const SourceCoefficients c = test::spark_models().source;
+
+  const Coil coil{.turns_ratio = 80.0, .efficiency = 0.5, .secondary_capacitance = 100e-12};
+  const StepUpTransformer transformer{.primary_voltage = 230.0,
+                                      .turns_ratio = 35.0,
+                                      .short_circuit_current = 20e-3,
+                                      .frequency = 50.0};
+  const Ladder ladder{.supply_peak = 2000.0,
+                      .supply_current = 10e-3,
+                      .frequency = 50.0,
+                      .stages = 4,
+                      .counted_in = StageCount::doublers,
+                      .capacitor = {.capacitance = 10e-9, .rated_voltage = 6000.0},
+                      .diode_rated_voltage = 6000.0};
+  const DwellCoil dwell{.battery_voltage = 12.0,
+                        .primary_resistance = 1.5,
+                        .primary_inductance = 6e-3,
+                        .dwell = 8e-3,
+                        .sparks_per_second = 50.0,
+                        .clamp_voltage = 350.0,
+                        .switch_rated_voltage = 400.0,
+                        .switch_rated_current = 15.0,
+                        .coil = coil};
+  const StorageCoil storage{.mains_voltage = 230.0,
+                            .mains_frequency = 50.0,
+                            .firing_angle = pi / 2.0,
+                            .ringing = Ringing::clamped,
+                            .capacitor = {.capacitance = 2e-6, .rated_voltage = 630.0},
+                            .switch_rated_voltage = 1000.0,
+                            .coil = coil};
+  const ConverterDischarge converter{.battery_voltage = 12.0,
+                                     .converter_voltage = 350.0,
+                                     .converter_power = 20.0,
+                                     .sparks_per_second = 100.0,
+                                     .capacitor = {.capacitance = 1e-6, .rated_voltage = 630.0},
+                                     .switch_rated_voltage = 800.0,
+                                     .coil = coil};
+
+  [[nodiscard]] const Finding* find(const std::vector<Finding>& findings,
+                                    std::string_view key) const {
+    const auto found = std::find_if(findings.begin(), findings.end(), [key](const Finding& f) {
+      return f.key == key && f.severity == Severity::refused;
+    });
+    return found == findings.end() ? nullptr : &*found;
+  }
+};
+
+TEST_F(SparkSource, PlainPartsPassTheCheck) {
+  for (const Source& source :
+       {Source{transformer}, Source{ladder}, Source{dwell}, Source{storage}, Source{converter}}) {
+    EXPECT_FALSE(refused(check(source, c))) << source.index();
+  }
+}
+
+TEST_F(SparkSource, TransformerPeaksAtRootTwoOfItsLine) {
+  const auto result = output(transformer, 5000.0, c);
+  EXPECT_NEAR(result.peak_voltage, std::sqrt(2.0) * 230.0 * 35.0, 1e-9);
+  EXPECT_DOUBLE_EQ(result.sparks_per_second, 100.0);
+  EXPECT_NEAR(result.average_power, c.burning_voltage * 20e-3 * 2.0 * std::sqrt(2.0) / pi, 1e-9);
+  EXPECT_FALSE(result.store);
+}
+
+TEST_F(SparkSource, WithoutAJumpThereIsNoSpark) {
+  for (const Source& source :
+       {Source{transformer}, Source{ladder}, Source{dwell}, Source{storage}, Source{converter}}) {
+    const auto result = output(source, 1e6, c);
+    EXPECT_EQ(result.spark_energy, 0.0);
+    EXPECT_EQ(result.sparks_per_second, 0.0);
+    EXPECT_EQ(result.average_power, 0.0);
+    EXPECT_GT(result.peak_voltage, 0.0);
+  }
+}
+
+TEST_F(SparkSource, TheTwoStageCountsDescribeOneLadder) {
+  auto by_diodes = ladder;
+  by_diodes.stages = 8;
+  by_diodes.counted_in = StageCount::diodes;
+  EXPECT_EQ(diode_count(by_diodes), diode_count(ladder));
+  const auto one = output(ladder, 8000.0, c);
+  const auto other = output(by_diodes, 8000.0, c);
+  EXPECT_DOUBLE_EQ(one.peak_voltage, other.peak_voltage);
+  EXPECT_DOUBLE_EQ(one.spark_energy, other.spark_energy);
+  EXPECT_DOUBLE_EQ(one.sparks_per_second, other.sparks_per_second);
+  EXPECT_DOUBLE_EQ(ladder_open_voltage(4, StageCount::doublers, 2000.0),
+                   ladder_open_voltage(8, StageCount::diodes, 2000.0));
+}
+
+TEST_F(SparkSource, LadderFallsInProportionToItsLoad) {
+  auto loaded = ladder;
+  loaded.load_current = 10e-6;
+  const double open = output(ladder, 1000.0, c).peak_voltage;
+  const double once = open - output(loaded, 1000.0, c).peak_voltage;
+  loaded.load_current = 20e-6;
+  EXPECT_NEAR(open - output(loaded, 1000.0, c).peak_voltage, 2.0 * once, 1e-9);
+  EXPECT_NEAR(once, ladder_drop({4.0, 10e-6, 50.0, 10e-9}), 1e-9);
+}
+
+TEST_F(SparkSource, LadderNeitherOutrunsItsLineNorItsSupply) {
+  auto stiff = ladder;
+  stiff.frequency = 20e3;
+  const auto result = output(stiff, 8000.0, c);
+  EXPECT_LE(result.sparks_per_second, 20e3);
+  const double charge_each = result.store->capacitance * 8000.0;
+  EXPECT_LE(charge_each * result.sparks_per_second, 10e-3 / 8.0 * (1.0 + 1e-12));
+  EXPECT_LE(output(ladder, 1000.0, c).sparks_per_second, 50.0);
+}
+
+TEST_F(SparkSource, LadderSparksWithItsOutputColumnOnly) {
+  const auto result = output(ladder, 8000.0, c);
+  EXPECT_NEAR(result.spark_energy, 10e-9 / 4.0 * 8000.0 * 8000.0 / 2.0, 1e-12);
+  EXPECT_NEAR(result.store->capacitance, 2.0 * 10e-9 / 4.0, 1e-18);
+}
+
+TEST_F(SparkSource, DwellCurrentRisesTowardsTheResistanceLimit) {
+  auto longer = dwell;
+  EXPECT_NEAR(primary_current(dwell), 8.0 * (1.0 - std::exp(-2.0)), 1e-12);
+  longer.dwell = 1.0;
+  EXPECT_NEAR(primary_current(longer), 8.0, 1e-9);
+  longer.current_limit = 6.0;
+  EXPECT_DOUBLE_EQ(primary_current(longer), 6.0);
+}
+
+TEST_F(SparkSource, ClampAndCapacitanceBothLimitTheDwellCoil) {
+  EXPECT_DOUBLE_EQ(output(dwell, 5000.0, c).peak_voltage, 80.0 * 350.0);
+  auto open = dwell;
+  open.clamp_voltage.reset();
+  open.switch_rated_voltage = 5000.0;
+  const auto result = output(open, 5000.0, c);
+  EXPECT_NEAR(
+      100e-12 * result.peak_voltage * result.peak_voltage / 2.0, 0.5 * result.stored_energy, 1e-9);
+  open.primary_capacitance = 0.2e-6;
+  EXPECT_LT(output(open, 5000.0, c).peak_voltage, result.peak_voltage);
+}
+
+TEST_F(SparkSource, FiringAngleSetsTheCapacitorsVoltage) {
+  const double peak = std::sqrt(2.0) * 230.0;
+  auto turned = storage;
+  for (const double angle : {0.0, 0.4, pi / 2.0}) {
+    turned.firing_angle = angle;
+    EXPECT_NEAR(charged_voltage(turned), peak, 1e-9);
+  }
+  turned.firing_angle = 5.0 * pi / 6.0;
+  EXPECT_NEAR(charged_voltage(turned), peak / 2.0, 1e-9);
+}
+
+TEST_F(SparkSource, ChargingResistanceCostsInProportionWhereItIsSmall) {
+  auto resisted = storage;
+  const auto lost = [&](double resistance) {
+    resisted.charging_resistance = 0.0;
+    const double free = charged_voltage(resisted);
+    resisted.charging_resistance = resistance;
+    return (free - charged_voltage(resisted)) / free;
+  };
+  for (const double angle : {0.3, 1.2, pi / 2.0, 2.2, 2.9}) {
+    resisted.firing_angle = angle;
+    EXPECT_GT(lost(1.0), 0.0) << angle;
+    EXPECT_LT(lost(0.1), 0.3 * lost(1.0)) << angle;
+    EXPECT_LT(lost(0.1), 0.01) << angle;
+  }
+}
+
+// The circuit marched through the half-wave in small steps instead of the closed form.
+TEST_F(SparkSource, ChargeThroughAResistorAgreesWithAMarch) {
+  auto resisted = storage;
+  resisted.firing_angle = 1.0;
+  resisted.charging_resistance = 800.0;
+  const double peak = std::sqrt(2.0) * 230.0;
+  const double lag = 2.0 * pi * 50.0 * 800.0 * 2e-6;
+  double voltage = 0.0;
+  const double step = 1e-5;
+  for (double angle = 1.0; angle < pi; angle += step) {
+    voltage += step * std::max(0.0, peak * std::sin(angle) - voltage) / lag;
+  }
+  EXPECT_NEAR(charged_voltage(resisted), voltage, 1e-4 * voltage);
+}
+
+TEST_F(SparkSource, APulseIsBoundedByRatioAndByEnergy) {
+  for (const double capacitance : {1e-9, 1e-7, 1e-6, 1e-4}) {
+    auto source = converter;
+    source.converter_power = 1e6;
+    source.capacitor.capacitance = capacitance;
+    const auto result = output(source, 1000.0, c);
+    EXPECT_LT(result.peak_voltage, 80.0 * 350.0);
+    EXPECT_LT(result.peak_voltage, std::sqrt(2.0 * 0.5 * result.stored_energy / 100e-12));
+  }
+}
+
+TEST_F(SparkSource, AWeakConverterFillsLess) {
+  auto hurried = converter;
+  hurried.sparks_per_second = 1000.0;
+  EXPECT_NEAR(charged_voltage(hurried), std::sqrt(2.0 * 20.0 / (1000.0 * 1e-6)), 1e-9);
+  EXPECT_NEAR(output(hurried, 1000.0, c).stored_energy * 1000.0, 20.0, 1e-9);
+  EXPECT_DOUBLE_EQ(charged_voltage(converter), 350.0);
+}
+
+TEST_F(SparkSource, AlternatingFeedSparksTwiceACycle) {
+  auto alternating = storage;
+  alternating.feed = Feed::alternating;
+  alternating.capacitor.rated_voltage = 1000.0;
+  EXPECT_DOUBLE_EQ(output(alternating, 8000.0, c).sparks_per_second, 100.0);
+  EXPECT_DOUBLE_EQ(output(storage, 8000.0, c).sparks_per_second, 50.0);
+}
+
+TEST_F(SparkSource, TheBoxIsJudgedByTheMostItCanHold) {
+  auto turned = storage;
+  turned.firing_angle = 3.0;
+  EXPECT_NEAR(output(turned, 8000.0, c).store->voltage, std::sqrt(2.0) * 230.0, 1e-9);
+}
+
+TEST_F(SparkSource, NoElectrolyticOnAlternatingVoltage) {
+  auto wrong = storage;
+  wrong.feed = Feed::alternating;
+  wrong.capacitor = {
+      .capacitance = 10e-6, .rated_voltage = 1000.0, .dielectric = Dielectric::electrolytic};
+  const auto findings = check(wrong, c);
+  const auto* finding = find(findings, "capacitor.dielectric");
+  ASSERT_NE(finding, nullptr);
+  EXPECT_EQ(finding->why, "no electrolytic on alternating voltage");
+  EXPECT_NEAR(finding->read, std::sqrt(2.0) * 230.0, 1e-9);
+  EXPECT_EQ(finding->allowed, 0.0);
+  EXPECT_THROW((void)output(wrong, 5000.0, c), std::logic_error);
+}
+
+TEST_F(SparkSource, AnElectrolyticMayNotRing) {
+  auto source = converter;
+  source.capacitor.dielectric = Dielectric::electrolytic;
+  EXPECT_NE(find(check(source, c), "capacitor.dielectric"), nullptr);
+  source.ringing = Ringing::clamped;
+  EXPECT_EQ(find(check(source, c), "capacitor.dielectric"), nullptr);
+}
+
+TEST_F(SparkSource, CapacitorAndSwitchRatingsAreKept) {
+  auto weak = storage;
+  weak.capacitor.rated_voltage = 250.0;
+  weak.switch_rated_voltage = 400.0;
+  const auto findings = check(weak, c);
+  const auto* capacitor = find(findings, "capacitor.rated_voltage");
+  ASSERT_NE(capacitor, nullptr);
+  EXPECT_NEAR(capacitor->read, 325.27, 0.01);
+  EXPECT_EQ(capacitor->allowed, 250.0);
+  const auto* blocking = find(findings, "switch_rated_voltage");
+  ASSERT_NE(blocking, nullptr);
+  EXPECT_NEAR(blocking->read, 650.54, 0.01);
+}
+
+TEST_F(SparkSource, ADirectRatingIsNoAlternatingRating) {
+  auto source = storage;
+  source.feed = Feed::alternating;
+  EXPECT_NE(find(check(source, c), "capacitor.rated_voltage"), nullptr);
+  source.capacitor.rated_voltage = 1000.0;
+  EXPECT_EQ(find(check(source, c), "capacitor.rated_voltage"), nullptr);
+}
+
+TEST_F(SparkSource, LadderPartsHoldTwiceThePeak) {
+  auto weak = ladder;
+  weak.capacitor.rated_voltage = 3000.0;
+  weak.diode_rated_voltage = 3900.0;
+  const auto findings = check(weak, c);
+  EXPECT_NE(find(findings, "capacitor.rated_voltage"), nullptr);
+  EXPECT_NE(find(findings, "diode_rated_voltage"), nullptr);
+  weak = ladder;
+  weak.load_current = 2e-3;
+  EXPECT_NE(find(check(weak, c), "load_current"), nullptr);
+}
+
+TEST_F(SparkSource, AnUnclampedFlybackNeedsAStrongSwitch) {
+  auto open = dwell;
+  open.clamp_voltage.reset();
+  const auto findings = check(open, c);
+  const auto* finding = find(findings, "switch_rated_voltage");
+  ASSERT_NE(finding, nullptr);
+  EXPECT_NEAR(finding->read, flyback_peak(open, c) / 80.0, 1e-9);
+  auto slow = dwell;
+  slow.sparks_per_second = 200.0;
+  EXPECT_NE(find(check(slow, c), "dwell"), nullptr);
+}
+
+TEST_F(SparkSource, ImpossibleNumbersAreRefused) {
+  auto source = converter;
+  source.capacitor.capacitance = -1e-6;
+  const auto findings = check(source, c);
+  const auto* finding = find(findings, "capacitor.capacitance");
+  ASSERT_NE(finding, nullptr);
+  EXPECT_EQ(finding->why, "cannot be negative");
+  auto late = storage;
+  late.firing_angle = pi;
+  EXPECT_NE(find(check(late, c), "firing_angle"), nullptr);
+  auto perpetual = dwell;
+  perpetual.coil.efficiency = 1.2;
+  EXPECT_NE(find(check(perpetual, c), "coil.efficiency"), nullptr);
+  auto nothing = ladder;
+  nothing.stages = 0;
+  EXPECT_NE(find(check(nothing, c), "stages"), nullptr);
+}
+
+TEST_F(SparkSource, AnUnsetNumberIsTheCallersMistake) {
+  auto source = dwell;
+  source.primary_inductance = unset;
+  EXPECT_THROW((void)check(source, c), std::logic_error);
+}
+
+TEST_F(SparkSource, MainsAreCautionedAgainst) {
+  const auto cautioned = [&](const Source& source) {
+    const auto findings = check(source, c);
+    return std::any_of(findings.begin(), findings.end(), [](const Finding& finding) {
+      return finding.key == "supply";
+    });
+  };
+  EXPECT_TRUE(cautioned(storage));
+  EXPECT_TRUE(cautioned(transformer));
+  EXPECT_FALSE(cautioned(dwell));
+  EXPECT_FALSE(cautioned(converter));
+}
+
+TEST_F(SparkSource, OnlyCapacitorPulsesRiseSteeply) {
+  EXPECT_EQ(rise_factor(dwell, c), 1.0);
+  EXPECT_EQ(rise_factor(ladder, c), 1.0);
+  EXPECT_EQ(rise_factor(storage, c), c.fast_rise);
+  EXPECT_EQ(rise_factor(converter, c), c.fast_rise);
+}
+
+}  // namespace
+}  // namespace windgap::spark
