@@ -101,6 +101,11 @@ double propeller_share(const Exit& exit, bool straightened, const Coefficients& 
                     1.0);
 }
 
+double largest_propeller_share(const Exit& exit, bool straightened, const Coefficients& c) {
+  if (!straightened) return 1.0;
+  return std::min(1.0, propeller_share(exit, straightened, c) + c.share_reach);
+}
+
 Section section(const Shape& shape, double distance, const Coefficients& c) {
   const double unit = stream_radius(shape.exit);
   const double x = distance / unit;

@@ -19,12 +19,13 @@ struct Coefficients {
   double swirl_propeller = unset;        ///< swirl number of a fully propeller-like jet [-]
   double mixing_without_vanes = unset;   ///< propeller share added by unstraightened flow [-]
   double mixing_blunt_hub = unset;       ///< propeller share added by a hub that ends blunt [-]
-  double wake_drag_cone = unset;         ///< hub base drag, tail cone behind the hub [-]
-  double wake_drag_blunt = unset;        ///< hub base drag, hub ends blunt [-]
-  double wake_width = unset;             ///< far-wake width at the exit over hub radius [-]
-  double wake_growth = unset;            ///< its growth, in hub radii per hub diameter [-]
-  double near_wake_cone = unset;         ///< dead air behind the hub at the exit, tail cone [-]
-  double near_wake_blunt = unset;        ///< the same, hub ends blunt [-]
+  double share_reach = unset;      ///< propeller share above the estimate that vanes leave open [-]
+  double wake_drag_cone = unset;   ///< hub base drag, tail cone behind the hub [-]
+  double wake_drag_blunt = unset;  ///< hub base drag, hub ends blunt [-]
+  double wake_width = unset;       ///< far-wake width at the exit over hub radius [-]
+  double wake_growth = unset;      ///< its growth, in hub radii per hub diameter [-]
+  double near_wake_cone = unset;   ///< dead air behind the hub at the exit, tail cone [-]
+  double near_wake_blunt = unset;  ///< the same, hub ends blunt [-]
   double near_wake_length = unset;       ///< hub diameters in which the dead air fills [-]
   double crosswind_penetration = unset;  ///< A of x/(rD) = A (z/(rD))^B [-]
   double crosswind_exponent = unset;     ///< B of the same [-]
@@ -42,6 +43,7 @@ void visit(Coefficients& c, Visitor&& v) {
   v("swirl_propeller", c.swirl_propeller);
   v("mixing_without_vanes", c.mixing_without_vanes);
   v("mixing_blunt_hub", c.mixing_blunt_hub);
+  v("share_reach", c.share_reach);
   v("wake_drag_cone", c.wake_drag_cone);
   v("wake_drag_blunt", c.wake_drag_blunt);
   v("wake_width", c.wake_width);
@@ -74,6 +76,12 @@ struct Regime {
 
 /// Regime at a given share of propeller likeness, 0 = clean nozzle, 1 = open propeller (Eq. 3).
 [[nodiscard]] Regime regime(double propeller_share, const Coefficients& c);
+
+/// Largest propeller share that the fan's build leaves possible (Eq. 4): 1, or with straightening
+/// vanes the estimate and `share_reach`.
+[[nodiscard]] double largest_propeller_share(const Exit& exit,
+                                             bool straightened,
+                                             const Coefficients& c);
 
 /// Propeller share that swirl, missing vanes and a blunt hub suggest for this exit (Eq. 4), 0 to 1.
 /// `straightened` is false where there are no vanes or nobody knows.

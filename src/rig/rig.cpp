@@ -376,7 +376,15 @@ void set_fan(Rig& rig) {
 }
 
 void set_regime(Rig& rig, const Parts& parts, const Coefficients& c, JetChoice choice) {
-  if (choice == JetChoice::estimated && !parts.axis_readings.empty()) {
+  const auto* fan = std::get_if<fan::Fan>(&parts.source);
+  const bool straightened = fan == nullptr || fan->vanes == fan::Vanes::yes;
+  if (choice == JetChoice::nozzle_like) {
+    rig.jet_source = JetSource::bound;
+    rig.propeller_share = 0.0;
+  } else if (choice == JetChoice::propeller_like) {
+    rig.jet_source = JetSource::bound;
+    rig.propeller_share = jet::largest_propeller_share(rig.jet.exit, straightened, c.jet);
+  } else if (!parts.axis_readings.empty()) {
     const double head = rig.open.dynamic_head;
     std::vector<jet::AxisReading> readings;
     for (const auto& reading : parts.axis_readings) {
@@ -389,17 +397,12 @@ void set_regime(Rig& rig, const Parts& parts, const Coefficients& c, JetChoice c
     rig.propeller_share = fit.propeller_share;
     rig.readings_misfit = fit.misfit;
     rig.readings_at_bound = fit.at_bound;
-  } else if (choice == JetChoice::estimated && std::isfinite(parts.propeller_share)) {
+  } else if (std::isfinite(parts.propeller_share)) {
     rig.jet_source = JetSource::stated;
     rig.propeller_share = parts.propeller_share;
-  } else if (choice == JetChoice::estimated) {
-    const auto* fan = std::get_if<fan::Fan>(&parts.source);
-    const bool straightened = fan == nullptr || fan->vanes == fan::Vanes::yes;
+  } else {
     rig.jet_source = JetSource::estimated;
     rig.propeller_share = jet::propeller_share(rig.jet.exit, straightened, c.jet);
-  } else {
-    rig.jet_source = JetSource::bound;
-    rig.propeller_share = choice == JetChoice::nozzle_like ? 0.0 : 1.0;
   }
   rig.jet.regime = jet::regime(rig.propeller_share, c.jet);
 }

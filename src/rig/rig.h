@@ -12,7 +12,7 @@ namespace windgap::rig {
 /// Which jet the rig is computed with.
 enum class JetChoice {
   nozzle_like,     ///< the clean nozzle: the farthest a jet can reach
-  propeller_like,  ///< the open propeller: the nearest
+  propeller_like,  ///< the open propeller, or as near to it as vanes allow: the nearest
   estimated        ///< measured readings, the case's word, or what vanes, hub and swirl suggest
 };
 

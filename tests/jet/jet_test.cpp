@@ -133,6 +133,8 @@ TEST(Jet, VanesAndTailConeMakeItNozzleLike) {
   EXPECT_LT(propeller_share(straight, true, c()), 0.2);
   EXPECT_GT(propeller_share(swirling, false, c()), 0.8);
   EXPECT_EQ(propeller_share(plain_exit(), true, c()), 0.0);
+  EXPECT_EQ(largest_propeller_share(swirling, false, c()), 1.0);
+  EXPECT_LT(largest_propeller_share(straight, true, c()), 0.6);
 }
 
 TEST(Jet, NoWindNoBend) {

@@ -132,7 +132,7 @@ TEST(Rig, ReadingsDecideTheRegime) {
       {.distance = distance, .radius = radius, .pressure = u * u * truth.open.dynamic_head}};
   const auto fitted = assemble(parts, test::models(), JetChoice::estimated);
   EXPECT_EQ(fitted.jet_source, JetSource::readings);
-  EXPECT_NEAR(fitted.propeller_share, 1.0, 1e-3);
+  EXPECT_NEAR(fitted.propeller_share, truth.propeller_share, 1e-3);
 }
 
 TEST(Rig, AskedRotorSpeedSetsTheStartingAirflow) {
