@@ -283,39 +283,98 @@ Settled settle(const Rig& rig, Solver& solver) {
   return {.point = low, .settling = Settling::runs_away};
 }
 
-/// Airflow with which the engine alone settles at a speed, found together with the total pressure
-/// that brings it; unset if the model's range of pressures has none.
+/// Range of total pressures ahead of the inducer that a starting airflow is looked for in [Pa].
+constexpr double least_supply = 10.0;
+constexpr double greatest_supply = 60e3;  // beyond any fan
+
+/// The engine alone at a speed, fed with a total pressure that leaves no torque over.
+class Fed {
+ public:
+  Fed(const engine::Prepared& engine, const air::Ambient& ambient, double speed)
+      : engine_(engine), ambient_(ambient), speed_(speed) {}
+
+  /// Flow and pressure together; unset where that does not settle on a falling residual.
+  [[nodiscard]] double airflow_quickly() const {
+    constexpr double longest_step = 0.5;
+    constexpr double nudge = 1e-4;
+    const double flow = ambient_.density * engine_.compressor.inlet_area * 0.5 * speed_ *
+                        engine_.compressor.inlet_radius;
+    const double tip = speed_ * engine_.compressor.tip_radius;
+    const double pressure = 0.5 * ambient_.density * tip * tip;
+    const double torque =
+        engine::bearing_torque(engine_, speed_) + pressure * flow / ambient_.density / speed_;
+    const auto residuals = [&](const std::array<double, 2>& x) {
+      const auto path = march(x[0] * flow, x[1] * pressure);
+      return std::array<double, 2>{path.pressure_residual / pressure,
+                                   engine::net_torque(engine_, path, speed_) / torque};
+    };
+    const std::array<double, 2> start{1.0, 1.0};
+    const auto at_start = residuals(start);
+    const auto by_flow = residuals({1.0 + nudge, 1.0});
+    const auto by_pressure = residuals({1.0, 1.0 + nudge});
+    std::array<std::array<double, 2>, 2> slopes{};
+    for (std::size_t i = 0; i < slopes.size(); ++i) {
+      slopes[i] = {(by_flow[i] - at_start[i]) / nudge, (by_pressure[i] - at_start[i]) / nudge};
+    }
+    const auto root = solve_pair(residuals, start, slopes, longest_step);
+    const double supply = root.at[1] * pressure;
+    if (!root.converged || !(root.at[0] > 0.0) || supply < least_supply ||
+        supply > greatest_supply) {
+      return unset;
+    }
+    const double rise = residuals({root.at[0] * (1.0 + nudge), root.at[1]})[0] -
+                        residuals({root.at[0] * (1.0 - nudge), root.at[1]})[0];
+    return rise < 0.0 ? root.at[0] * flow : unset;
+  }
+
+  /// Nested brackets; unset if no pressure of the range will do.
+  [[nodiscard]] double airflow_surely() const {
+    constexpr int bits = 40;
+    double flow = unset;
+    const auto torque = [&](double pressure) {
+      flow = engine::flow_at_speed(engine_,
+                                   ambient_,
+                                   {.total_pressure = ambient_.pressure + pressure,
+                                    .total_temperature = ambient_.temperature},
+                                   speed_);
+      return engine::net_torque(engine_, march(flow, pressure), speed_);
+    };
+    const double at_least = torque(least_supply);
+    const double at_greatest = torque(greatest_supply);
+    if (at_least > 0.0 || at_greatest < 0.0) return unset;
+    std::uintmax_t evaluations = 100;
+    const auto [a, b] =
+        boost::math::tools::toms748_solve(torque,
+                                          least_supply,
+                                          greatest_supply,
+                                          at_least,
+                                          at_greatest,
+                                          boost::math::tools::eps_tolerance<double>(bits),
+                                          evaluations);
+    (void)torque(0.5 * (a + b));
+    return flow;
+  }
+
+ private:
+  [[nodiscard]] engine::GasPath march(double flow, double pressure) const {
+    return engine::march(engine_,
+                         ambient_,
+                         {.mass_flow = flow,
+                          .speed = speed_,
+                          .inlet_total_pressure = ambient_.pressure + pressure,
+                          .inlet_total_temperature = ambient_.temperature});
+  }
+
+  const engine::Prepared& engine_;
+  const air::Ambient& ambient_;
+  double speed_;
+};
+
+/// Airflow with which the engine alone settles at a speed; unset if the model has none.
 double airflow_at_speed(const engine::Prepared& engine, const air::Ambient& ambient, double speed) {
-  constexpr double least = 10.0;     // [Pa] gauge
-  constexpr double greatest = 60e3;  // [Pa] gauge: beyond any fan
-  constexpr int bits = 40;
-  double flow = unset;
-  const auto torque = [&](double pressure) {
-    const engine::Supply supply{.total_pressure = ambient.pressure + pressure,
-                                .total_temperature = ambient.temperature};
-    flow = engine::flow_at_speed(engine, ambient, supply, speed);
-    const auto path = engine::march(engine,
-                                    ambient,
-                                    {.mass_flow = flow,
-                                     .speed = speed,
-                                     .inlet_total_pressure = supply.total_pressure,
-                                     .inlet_total_temperature = supply.total_temperature});
-    return engine::net_torque(engine, path, speed);
-  };
-  const double at_least = torque(least);
-  const double at_greatest = torque(greatest);
-  if (at_least > 0.0 || at_greatest < 0.0) return unset;
-  std::uintmax_t evaluations = 100;
-  const auto [a, b] =
-      boost::math::tools::toms748_solve(torque,
-                                        least,
-                                        greatest,
-                                        at_least,
-                                        at_greatest,
-                                        boost::math::tools::eps_tolerance<double>(bits),
-                                        evaluations);
-  (void)torque(0.5 * (a + b));
-  return flow;
+  const Fed fed(engine, ambient, speed);
+  const double quick = fed.airflow_quickly();
+  return std::isfinite(quick) ? quick : fed.airflow_surely();
 }
 
 double guard_coefficient(const Parts& parts, const Rig& rig, const Coefficients& c) {

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/windmill.h"
 #include "support/bench.h"
 #include "support/models.h"
 
@@ -142,9 +143,29 @@ TEST(Rig, AskedRotorSpeedSetsTheStartingAirflow) {
   parts.start.rotor_speed = 12000 * rpm;
   const auto fast = assemble(parts, test::models(), JetChoice::estimated);
   EXPECT_LT(slow.starting_airflow, fast.starting_airflow);
-  // A bench that delivers just that airflow, without swirl, windmills at that speed.
   parts.start.airflow = 0.02;
   EXPECT_EQ(assemble(parts, test::models(), JetChoice::estimated).starting_airflow, 0.02);
+}
+
+TEST(Rig, StartingAirflowIsWhatTheEngineAloneTakesAtThatSpeed) {
+  // Against the engine's own nested roots: raise the supply until it settles at the speed.
+  auto parts = test::garden_parts();
+  for (const double speed : {4000 * rpm, 10000 * rpm, 20000 * rpm, 35000 * rpm}) {
+    parts.start.rotor_speed = speed;
+    const auto rig = assemble(parts, test::models(), JetChoice::estimated);
+    double low = 10.0;
+    double high = 60e3;
+    engine::Windmill settled;
+    for (int i = 0; i < 60; ++i) {
+      const double middle = 0.5 * (low + high);
+      settled = engine::windmill(rig.engine,
+                                 rig.ambient,
+                                 {.total_pressure = rig.ambient.pressure + middle,
+                                  .total_temperature = rig.ambient.temperature});
+      (settled.speed < speed ? low : high) = middle;
+    }
+    EXPECT_NEAR(rig.starting_airflow, settled.mass_flow, 1e-5 * settled.mass_flow) << speed;
+  }
 }
 
 TEST(Rig, ResponseTableFollowsTheFan) {
