@@ -37,11 +37,14 @@ constexpr double least_middle = 0.4;  // stream radii
 /// Growth of the panels outwards from there.
 constexpr double panel_grading = 1.5;
 
-/// Directions over the half circle in which a shifted tube is sampled (midpoints: the error falls
-/// faster than any power of their number).
-constexpr std::size_t few_directions = 4;
+/// Directions over the half circle in which a tube shifted by so many stream radii is sampled
+/// (midpoints: the error falls faster than any power of their number, to 1e-5 here).
 constexpr std::size_t most_directions = 12;
-constexpr double small_shift = 0.3;  // stream radii
+constexpr std::size_t directions_for(double shift) {
+  constexpr double slight = 0.15;
+  constexpr double small = 0.3;
+  return shift < slight ? 3 : shift < small ? 4 : most_directions;
+}
 
 /// First zero of the Bessel function J0: decay of a disturbance inside a free round jet.
 const double first_zero_of_j0 = boost::math::cyl_bessel_j_zero(0.0, 1);
@@ -87,7 +90,7 @@ struct Sampler {
   Sampler(const jet::Section& from, double shift, const Coefficients& c)
       : section(from), offset(shift), wake_entering(c.wake_entering) {
     if (offset <= 0.0) return;
-    directions = offset < small_shift ? few_directions : most_directions;
+    directions = directions_for(offset);
     for (std::size_t i = 0; i < directions; ++i) {
       cosines[i] = std::cos(pi * (static_cast<double>(i) + 0.5) / static_cast<double>(directions));
     }

@@ -45,9 +45,10 @@ Offered Supply::at(double mass_flow) const {
 
 Supply::Balance Supply::balance(double relative_flow) const {
   constexpr int most_steps = 30;
-  constexpr double tolerance = 1e-13;
+  constexpr double tolerance = 1e-11;
+  constexpr double nothing = 1e-12;
   double excess = capture::exit_excess(spill_, relative_flow);
-  if (rig_.fan.holds_flow) return {.excess = excess, .velocity = 1.0};
+  if (rig_.fan.holds_flow || excess <= nothing) return {.excess = excess, .velocity = 1.0};
   auto answer = respond(rig_.response, excess);
   for (int step = 0; step < most_steps; ++step) {
     const double ratio = relative_flow / answer.velocity;
@@ -56,9 +57,11 @@ Supply::Balance Supply::balance(double relative_flow) const {
         1.0 + capture::exit_excess_slope(spill_, ratio) * ratio * answer.slope / answer.velocity;
     const double next = std::max(0.0, excess - miss / slope);
     const double change = std::abs(next - excess);
+    // A straight line serves for the last step, whose error is the square of its length.
+    answer.velocity += answer.slope * (next - excess);
     excess = next;
+    if (change <= std::sqrt(tolerance)) break;
     answer = respond(rig_.response, excess);
-    if (change <= tolerance * (1.0 + excess)) break;
   }
   return {.excess = excess, .velocity = answer.velocity};
 }
