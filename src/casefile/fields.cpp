@@ -5,6 +5,10 @@
 #include <string>
 #include <variant>
 
+#include "casefile/bench_fields.h"
+#include "casefile/engine_fields.h"
+#include "casefile/fan_fields.h"
+
 namespace windgap::casefile {
 namespace {
 

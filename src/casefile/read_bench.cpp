@@ -3,6 +3,7 @@
 #include <cmath>
 #include <utility>
 
+#include "casefile/bench_fields.h"
 #include "casefile/sections.h"
 
 namespace windgap::casefile {

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <utility>
 
+#include "casefile/engine_fields.h"
 #include "casefile/sections.h"
 #include "engine/fallbacks.h"
 

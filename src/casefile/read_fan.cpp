@@ -3,6 +3,7 @@
 #include <cmath>
 #include <utility>
 
+#include "casefile/fan_fields.h"
 #include "casefile/sections.h"
 #include "fan/characteristic.h"
 
