@@ -38,6 +38,8 @@ struct ThroatFamily {
   static constexpr double first_exponent = 3.5;  ///< cp/R of cold air
   static constexpr double exponent_step = 0.5;
   std::array<Throat, 3> member;
+  std::array<double, 3> choke_speed{};  ///< of the members, over the sonic speed [-]
+  std::array<double, 3> choke_flow{};   ///< the same for the flow function [-]
 };
 
 struct PreparedCompressor {
@@ -83,7 +85,7 @@ struct PreparedTurbine {
 /// Bearing drag tabulated over speed: cubic pieces with matched slopes.
 struct DragTable {
   static constexpr std::size_t points = 33;
-  double step = unset;                  ///< [rad/s]
+  double per_step = unset;              ///< one over the distance of two points [s/rad]
   std::array<double, points> torque{};  ///< [N m]
   std::array<double, points> slope{};   ///< times step [N m]
 };
@@ -94,10 +96,10 @@ struct Prepared {
   double resistance_area = unset;  ///< [m^2]
   double resistance_loss = unset;  ///< [-]
   PreparedCompressor compressor;
-  double combustor_area = unset;       ///< [m^2]
-  double flame_holder_area = unset;    ///< [m^2]
-  double combustor_cold_loss = unset;  ///< [-]
-  double combustor_hot_loss = unset;   ///< [-]
+  double combustor_per_area_squared = unset;  ///< [1/m^4]
+  double flame_holder_area = unset;           ///< [m^2]
+  double combustor_cold_loss = unset;         ///< [-]
+  double combustor_hot_loss = unset;          ///< [-]
   PreparedTurbine turbine;
   double exhaust_area = unset;  ///< [m^2]
   double exhaust_loss = unset;  ///< [-]

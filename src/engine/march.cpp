@@ -21,25 +21,30 @@ struct Gas {
   double specific_heat = unset;  ///< [J/(kg K)]
 };
 
-/// Where the march is.
+/// Where the march is. The pressure is carried upside down: every station but one multiplies it,
+/// and a division is the slowest step a chain can have.
 struct Walk {
-  Total total;
-  double choke_ratio = 0.0;  ///< worst so far
+  double per_pressure = 0.0;  ///< one over the total pressure [1/Pa]
+  double temperature = 0.0;   ///< total [K]
+  double choke_ratio = 0.0;   ///< worst so far
 
   /// Flow beyond what a station carries takes the excess out of the total pressure, so that the
   /// residual keeps falling.
   void note(double ratio) {
     choke_ratio = std::max(choke_ratio, ratio);
-    total.pressure /= std::max(1.0, ratio);
+    per_pressure *= std::clamp(ratio, 1.0, 1.0 / floor_share);
+  }
+  [[nodiscard]] Total total() const {
+    return {.pressure = 1.0 / per_pressure, .temperature = temperature};
   }
 };
 
 /// Speed [m/s] at which a mass flow over area [kg/(s m^2)] passes a throat (Eqs. 1, 4).
 double through(const Throat& throat, const Gas& gas, double flux, Walk& walk) {
-  const double scale = std::sqrt(2.0 * gas.specific_heat * walk.total.temperature);
-  const double per_pressure =
+  const double scale = std::sqrt(2.0 * gas.specific_heat * walk.temperature);
+  const double pressure =
       flux * scale * (0.5 * gas.constant / (gas.specific_heat * throat.choke_flow));
-  const Passed passed = pass(throat, per_pressure / walk.total.pressure);
+  const Passed passed = pass(throat, pressure * walk.per_pressure);
   walk.note(passed.choke_ratio);
   return passed.v * scale;
 }
@@ -49,21 +54,22 @@ double inducer_speed(const Prepared& e, const Gas& gas, const Flow& flow, Walk& 
   const double flux = flow.mass_flow / e.compressor.inlet_area;
   if (flow.inlet_swirl == 0.0) return through(e.inducer_throat, gas, flux, walk);
   const double swirl = flow.inlet_swirl / e.compressor.inlet_radius;
-  const double share = std::max(
-      floor_share, 1.0 - 0.5 * square(swirl) / (gas.specific_heat * walk.total.temperature));
-  Walk axial{.total = {.pressure = walk.total.pressure * DiatomicPower{}(share),
-                       .temperature = walk.total.temperature * share}};
+  const double share =
+      std::max(floor_share, 1.0 - 0.5 * square(swirl) / (gas.specific_heat * walk.temperature));
+  Walk axial{.per_pressure = walk.per_pressure / DiatomicPower{}(share),
+             .temperature = walk.temperature * share};
   const double speed = through(e.inducer_throat, gas, flux, axial);
   walk.note(axial.choke_ratio);
   return speed;
 }
 
 struct WheelExit {
-  double radial = 0.0;       ///< [m/s]
-  double swirl = 0.0;        ///< absolute, with rotation [m/s]
-  double loss = 0.0;         ///< of the wheel [J/kg]
-  double temperature = 0.0;  ///< static [K]
-  double pressure = 0.0;     ///< static [Pa]
+  double radial = 0.0;         ///< [m/s]
+  double swirl = 0.0;          ///< absolute, with rotation [m/s]
+  double loss = 0.0;           ///< of the wheel [J/kg]
+  double density_ratio = 1.0;  ///< over the inlet's total density [-]
+  double settled_ratio = 1.0;  ///< density here over that at rest [-]
+  double choke_ratio = 0.0;    ///< flow over that at sonic relative speed [-]
 };
 
 /// Friction of the passages at this flow, on the sum of the squared relative speeds (Eq. 10). The
@@ -80,48 +86,74 @@ double passage_friction(const Prepared& e, const Gas& gas, const Flow& flow) {
          (k.reynolds_fixed_share + (1.0 - k.reynolds_fixed_share) * scaled);
 }
 
-/// Eqs. 7 to 12: wheel exit by Newton's method on the radial speed.
-WheelExit wheel(
-    const Prepared& e, const Gas& gas, const Flow& flow, double axial_speed, Walk& walk) {
+/// What the wheel exit's radial speed follows from.
+struct WheelFlow {
+  double tip_speed = unset;       ///< [m/s]
+  double slipping = unset;        ///< slip times tip speed [m/s]
+  double relative_total = unset;  ///< temperature [K]
+  double friction = unset;        ///< [-]
+  double volume_flux = unset;     ///< m R/(A p1): speed over temperature [m/(s K)]
+  double fastest = unset;         ///< radial speed at which the relative flow is sonic [m/s]
+  double per_inlet = unset;       ///< one over the inlet's total temperature [1/K]
+  double per_heat = unset;        ///< 1/cp [kg K/J]
+};
+
+/// One Newton step on the radial speed (Eqs. 9 to 12). `exit` holds the state before the step but
+/// for the radial speed itself.
+void improve(const PreparedCompressor& k, const WheelFlow& w, double inlet_loss, WheelExit& exit) {
   constexpr DiatomicPower power;
+  constexpr double m = DiatomicPower::exponent - 1.0;
+  const double turned = exit.radial * k.exit_tangent + w.slipping;  // relative, against rotation
+  const double relative = square(exit.radial) + square(turned);
+  const double swirl_squared = square(w.tip_speed - turned);
+  exit.loss = inlet_loss + w.friction * relative + k.clearance_loss * swirl_squared;
+  const double temperature = w.relative_total - 0.5 * relative * w.per_heat;
+  const double share = std::max(floor_share, (temperature - exit.loss * w.per_heat) * w.per_inlet);
+  const double per_temperature = 1.0 / temperature;
+  const double mach_squared =
+      exit.radial * (exit.radial + turned * k.exit_tangent) * m * w.per_heat * per_temperature;
+  const double per_slope = 1.0 / std::max(least_newton_slope, 1.0 - mach_squared);
+  // Density at rest over that here: (1 - x)^-m with two terms, x the kinetic share of the total.
+  const double kinetic = 0.5 * (square(exit.radial) + swirl_squared) * w.per_heat;
+  const double x = kinetic / (temperature + kinetic);
+  exit.settled_ratio = 1.0 - m * x * (1.0 - 0.5 * (m - 1.0) * x);
+  const double pressure_ratio = power(share);
+  const double needed = w.volume_flux * temperature / pressure_ratio;
+  exit.density_ratio = pressure_ratio * per_temperature / w.per_inlet;
+  exit.radial = std::min(w.fastest, exit.radial + (needed - exit.radial) * per_slope);
+  exit.choke_ratio = needed / w.fastest;
+}
+
+/// Eqs. 7 to 12: wheel exit. The first step takes the inlet loss from the speed at the inlet's
+/// total density, to start before the inducer is solved; the second takes the true one.
+WheelExit wheel(const Prepared& e, const Gas& gas, const Flow& flow, Walk& walk, GasPath& out) {
   constexpr double n = DiatomicPower::exponent;
   const PreparedCompressor& k = e.compressor;
-  const double per_heat = 1.0 / gas.specific_heat;
-  const double per_inlet = 1.0 / walk.total.temperature;
-  const double tip_speed = flow.speed * k.tip_radius;
-  const double friction = passage_friction(e, gas, flow);
-  const double against = flow.inlet_swirl / k.inlet_radius - flow.speed * k.inlet_radius +
-                         axial_speed * k.inlet_tangent;
-  const double inlet_loss = 0.5 * k.incidence_loss * square(against) +
-                            friction * square(axial_speed) * (1.0 + square(k.inlet_tangent));
-  const double relative_total =
-      walk.total.temperature + (0.5 * square(tip_speed) - flow.speed * flow.inlet_swirl) * per_heat;
-  const double slipping = k.slip * tip_speed;
-  const double fastest = std::sqrt(2.0 * sonic_share(n) * gas.specific_heat * relative_total /
-                                   (1.0 + square(k.exit_tangent)));
-  const double volume_flux = flow.mass_flow * gas.constant / k.exit_area;  // times T/p: a speed
-  const double warmed = relative_total * per_inlet;
-  WheelExit exit;
-  exit.radial = std::min(fastest,
-                         volume_flux * walk.total.temperature /
-                             (walk.total.pressure * square(warmed) * std::sqrt(warmed)));
-  double needed = exit.radial;
-  for (int step = 0; step < wheel_exit_steps; ++step) {
-    const double turned = exit.radial * k.exit_tangent + slipping;  // relative, against rotation
-    const double relative = square(exit.radial) + square(turned);
-    exit.loss = inlet_loss + friction * relative + k.clearance_loss * square(tip_speed - turned);
-    exit.temperature = relative_total - 0.5 * relative * per_heat;
-    const double share =
-        std::max(floor_share, (exit.temperature - exit.loss * per_heat) * per_inlet);
-    exit.pressure = walk.total.pressure * power(share);
-    const double mach_squared = exit.radial * (exit.radial + turned * k.exit_tangent) * (n - 1.0) *
-                                per_heat / exit.temperature;
-    const double per_slope = 1.0 / std::max(least_newton_slope, 1.0 - mach_squared);
-    needed = volume_flux * exit.temperature / exit.pressure;
-    exit.radial = std::min(fastest, exit.radial + (needed - exit.radial) * per_slope);
-  }
-  if (exit.radial >= fastest) walk.note(std::max(1.0, needed / fastest));
-  exit.swirl = tip_speed - exit.radial * k.exit_tangent - slipping;
+  const double per_pressure = walk.per_pressure;
+  WheelFlow w;
+  w.per_heat = 1.0 / gas.specific_heat;
+  w.per_inlet = 1.0 / walk.temperature;
+  w.tip_speed = flow.speed * k.tip_radius;
+  w.slipping = k.slip * w.tip_speed;
+  w.relative_total =
+      walk.temperature + (0.5 * square(w.tip_speed) - flow.speed * flow.inlet_swirl) * w.per_heat;
+  w.friction = passage_friction(e, gas, flow);
+  w.volume_flux = flow.mass_flow * gas.constant * per_pressure / k.exit_area;
+  w.fastest = std::sqrt(2.0 * sonic_share(n) * gas.specific_heat * w.relative_total /
+                        (1.0 + square(k.exit_tangent)));
+  const double head_on = flow.inlet_swirl / k.inlet_radius - flow.speed * k.inlet_radius;
+  const auto inlet_loss = [&](double axial) {
+    return 0.5 * k.incidence_loss * square(head_on + axial * k.inlet_tangent) +
+           w.friction * square(axial) * (1.0 + square(k.inlet_tangent));
+  };
+  const double light = w.volume_flux * walk.temperature;  // radial speed at the inlet's density
+  const double warmed = w.relative_total * w.per_inlet;
+  WheelExit exit{.radial = std::min(w.fastest, light / (square(warmed) * std::sqrt(warmed)))};
+  improve(k, w, inlet_loss(light * k.exit_area / k.inlet_area), exit);
+  out.inducer_velocity = inducer_speed(e, gas, flow, walk);
+  improve(k, w, inlet_loss(out.inducer_velocity), exit);
+  if (exit.radial >= w.fastest) walk.note(std::max(1.0, exit.choke_ratio));
+  exit.swirl = w.tip_speed - exit.radial * k.exit_tangent - w.slipping;
   return exit;
 }
 
@@ -129,72 +161,41 @@ WheelExit wheel(
 void compress(const Prepared& e, const Gas& gas, const Flow& flow, Walk& walk, GasPath& out) {
   const PreparedCompressor& k = e.compressor;
   const double per_heat = 1.0 / gas.specific_heat;
-  const double per_inlet = 1.0 / walk.total.temperature;
-  out.inducer_velocity = inducer_speed(e, gas, flow, walk);
-  const WheelExit exit = wheel(e, gas, flow, out.inducer_velocity, walk);
+  const double per_inlet = 1.0 / walk.temperature;
+  const WheelExit exit = wheel(e, gas, flow, walk, out);
   const double moment = k.tip_radius * exit.swirl - flow.inlet_swirl;
-  out.surge = exit.swirl > k.surge_swirl * exit.radial;
-  out.compressor_work = flow.speed * moment;
-  const double total = walk.total.temperature + out.compressor_work * per_heat;
-  // Density in the volute is nearly that at rest, two terms of the binomial above the wheel's.
-  const double settling = (total - exit.temperature) / exit.temperature;
-  constexpr double m = DiatomicPower::exponent - 1.0;
-  const double denser = 1.0 + m * settling * (1.0 + 0.5 * (m - 1.0) * settling);
-  const double volute_speed = exit.radial * k.volute_ratio / denser;
+  const double total = walk.temperature + flow.speed * moment * per_heat;
+  const double volute_speed = exit.radial * k.volute_ratio * exit.settled_ratio;
   const double mismatch = square(exit.swirl * k.per_diffuser_ratio - volute_speed) +
                           square(exit.radial * k.per_diffuser_ratio);
   const double loss =
       exit.loss + 0.5 * (k.diffuser_loss * (square(exit.swirl) + square(exit.radial)) +
                          k.mixing_loss * mismatch + k.cone_loss * square(volute_speed));
   const double share = std::max(floor_share, (total - loss * per_heat) * per_inlet);
-  walk.total.pressure *= DiatomicPower{}(share);
-  walk.total.temperature = total;
-  out.compressor_exit = walk.total;
-  out.compressor_torque = -flow.mass_flow * moment - k.disc_torque * square(flow.speed) *
-                                                         exit.pressure /
-                                                         (gas.constant * exit.temperature);
+  const double density = exit.density_ratio * flow.inlet_total_pressure * per_inlet / gas.constant;
+  walk.per_pressure /= DiatomicPower{}(share);
+  walk.temperature = total;
+  out.surge = exit.swirl > k.surge_swirl * exit.radial;
+  out.compressor_work = flow.speed * moment;
+  out.compressor_exit = walk.total();
+  out.compressor_torque = -flow.mass_flow * moment - k.disc_torque * density * square(flow.speed);
 }
 
 /// Eq. 17: burner, on the dynamic head its inlet air would have in the empty case.
 void burn(const Prepared& e, const Gas& gas, const Flow& flow, Walk& walk, GasPath& out) {
-  const double t3 = walk.total.temperature;
-  const double per_pressure = 1.0 / walk.total.pressure;
-  const double volume_flow = flow.mass_flow * gas.constant * t3 * per_pressure;
+  const double t3 = walk.temperature;
+  const double volume_flow = flow.mass_flow * gas.constant * t3 * walk.per_pressure;
   out.flame_holder_velocity = volume_flow / e.flame_holder_area;
   out.lit = flow.turbine_inlet_temperature > t3;
   double factor = e.combustor_cold_loss;
   if (out.lit) {
     factor += e.combustor_hot_loss * (flow.turbine_inlet_temperature / t3 - 1.0);
-    walk.total.temperature = flow.turbine_inlet_temperature;
+    walk.temperature = flow.turbine_inlet_temperature;
   }
-  const double x =
-      0.5 * factor * flow.mass_flow * volume_flow * per_pressure / square(e.combustor_area);
-  walk.total.pressure /= 1.0 + x * (1.0 + 0.5 * x);
-  out.turbine_inlet = walk.total;
-}
-
-/// Eqs. 26 to 28: total pressure [Pa] that drives the gas out against the room. In a choked exit
-/// the static pressure stands above the room's.
-template <class Power>
-double needed_at_exhaust(const Prepared& e,
-                         Power power,
-                         const Gas& gas,
-                         double mass_flow,
-                         double ambient_pressure,
-                         GasPath& out) {
-  const double total = out.turbine_exit.temperature;
-  const double flux = mass_flow * gas.constant / e.exhaust_area;
-  const double share = sonic_share(power.exponent);
-  const double sonic = std::sqrt(2.0 * gas.specific_heat * total * share);
-  const double sonic_pressure = flux * total * (1.0 - share) / sonic;
-  const double pressure = std::max(ambient_pressure, sonic_pressure);
-  const double g = flux / pressure;
-  const double gt = g * total;
-  out.exhaust_choked = sonic_pressure > ambient_pressure;
-  out.exhaust_velocity = 2.0 * gt / (1.0 + std::sqrt(1.0 + 2.0 * g * gt / gas.specific_heat));
-  const double kinetic = 0.5 * square(out.exhaust_velocity) / gas.specific_heat;
-  const double isentropic = std::max(floor_share * total, total - (1.0 + e.exhaust_loss) * kinetic);
-  return pressure * power(total / isentropic);
+  const double x = 0.5 * factor * flow.mass_flow * e.combustor_per_area_squared * volume_flow *
+                   walk.per_pressure;
+  walk.per_pressure *= 1.0 + x * (1.0 + 0.5 * x);
+  out.turbine_inlet = walk.total();
 }
 
 struct Throats {
@@ -202,20 +203,26 @@ struct Throats {
   const Throat& outlet;
 };
 
+/// What stands behind the wheel.
+struct WheelWake {
+  double pressure_ratio = unset;  ///< to the power R/cp: total behind the losses over relative [-]
+  double per_pressure = unset;    ///< one over the relative total pressure [1/Pa]
+};
+
 /// Eqs. 18 to 25: turbine. `flow` is the gas's.
 template <class Power>
-void expand(const Prepared& e,
-            const Throats& throats,
-            Power power,
-            const Gas& gas,
-            const Flow& flow,
-            Walk& walk,
-            GasPath& out) {
+WheelWake expand(const Prepared& e,
+                 const Throats& throats,
+                 Power power,
+                 const Gas& gas,
+                 const Flow& flow,
+                 Walk& walk,
+                 GasPath& out) {
   const PreparedTurbine& k = e.turbine;
   const double m = flow.mass_flow;
   const double per_heat = 1.0 / gas.specific_heat;
-  const double t4 = walk.total.temperature;
-  const double inlet_density = walk.total.pressure / (gas.constant * t4);
+  const double t4 = walk.temperature;
+  const double per_t4 = 1.0 / t4;
   // Volute and wheel inlet.
   out.volute_velocity = through(throats.volute, gas, m / k.volute_area, walk);
   const double swirl3 = k.swirl_share * out.volute_velocity;
@@ -226,24 +233,61 @@ void expand(const Prepared& e,
   const double u5 = flow.speed * k.outlet_radius;
   const double relative =
       std::max(floor_share * t4, t4 - (u3 * swirl3 - 0.5 * square(u5)) * per_heat);
-  const double share = std::max(floor_share, (relative - inlet_loss * per_heat) / t4);
-  walk.total = {.pressure = walk.total.pressure * power(share), .temperature = relative};
+  const double share = std::max(floor_share, (relative - inlet_loss * per_heat) * per_t4);
+  walk.per_pressure /= power(share);
+  walk.temperature = relative;
   const double outlet = through(throats.outlet, gas, m / k.outlet_area, walk);
   const double swirl5 = u5 - outlet * k.outlet_sine;
   const double moment = k.inlet_radius * swirl3 - k.outlet_radius * swirl5;
   const double kinetic = 0.5 * square(outlet) * per_heat;
   const double isentropic = relative - (1.0 + throats.outlet.loss) * kinetic;
-  const double t5 = relative - kinetic;
   // Behind the wheel: swirl lost, and the step into the exhaust, where by continuity the axial
   // speed is the relative one times the areas' ratio.
   const double step = std::max(0.0, outlet * k.outlet_step);
   const double exit_loss = 0.5 * (k.swirl_loss * square(swirl5) + k.expansion_loss * square(step));
   out.turbine_work = moment * flow.speed;
-  out.turbine_torque = m * moment - k.disc_torque * inlet_density * square(flow.speed);
-  const double total5 = std::max(floor_share * t4, t4 - out.turbine_work * per_heat);
-  const double kept = std::max(floor_share * t4, total5 - exit_loss * per_heat);
-  out.turbine_exit = {.pressure = walk.total.pressure * power(isentropic * kept / (relative * t5)),
-                      .temperature = total5};
+  out.turbine_torque = m * moment - k.disc_torque * square(flow.speed) *
+                                        out.turbine_inlet.pressure / (gas.constant * t4);
+  walk.temperature = std::max(floor_share * t4, t4 - out.turbine_work * per_heat);
+  const double kept = std::max(floor_share * t4, walk.temperature - exit_loss * per_heat);
+  const double ratio = isentropic * kept / (relative * (relative - kinetic));
+  out.turbine_exit = {.pressure = power(ratio) / walk.per_pressure,
+                      .temperature = walk.temperature};
+  return {.pressure_ratio = ratio, .per_pressure = walk.per_pressure};
+}
+
+/// Eqs. 26 to 28: kinetic share of the exhaust's total enthalpy at a static pressure there.
+double exhaust_share(const Gas& gas, double volume_flux, double total, double pressure) {
+  const double g = volume_flux / pressure;
+  const double x = 2.0 * square(g) * total / gas.specific_heat;
+  return x / square(1.0 + std::sqrt(1.0 + x));
+}
+
+/// Turbine and exhaust of one gas. The residual is the exhaust's static pressure less the room's,
+/// or where the exit is choked less the sonic one.
+template <class Power>
+void leave(const Prepared& e,
+           const Throats& throats,
+           Power power,
+           const Gas& gas,
+           const Flow& flow,
+           double ambient_pressure,
+           Walk& walk,
+           GasPath& out) {
+  const WheelWake wake = expand(e, throats, power, gas, flow, walk, out);
+  const double total = walk.temperature;
+  const double volume_flux = flow.mass_flow * gas.constant / e.exhaust_area;
+  const double sonic = sonic_share(power.exponent);
+  double pressure = ambient_pressure;
+  double share = exhaust_share(gas, volume_flux, total, pressure);
+  out.exhaust_choked = share > sonic;
+  if (out.exhaust_choked) {
+    share = sonic;
+    pressure = volume_flux * (1.0 - sonic) * std::sqrt(total / (2.0 * gas.specific_heat * sonic));
+  }
+  out.exhaust_velocity = std::sqrt(2.0 * gas.specific_heat * total * share);
+  const double isentropic = std::max(floor_share, 1.0 - (1.0 + e.exhaust_loss) * share);
+  out.pressure_residual = power(wake.pressure_ratio * isentropic) / wake.per_pressure - pressure;
 }
 
 /// The stated loss factor in place of all parts, on the throat head in the room's air: as a
@@ -259,21 +303,6 @@ GasPath through_resistance(const Prepared& e, const air::Ambient& ambient, const
   return out;
 }
 
-/// Turbine and exhaust of one gas.
-template <class Power>
-void leave(const Prepared& e,
-           const Throats& throats,
-           Power power,
-           const Gas& gas,
-           const Flow& flow,
-           double ambient_pressure,
-           Walk& walk,
-           GasPath& out) {
-  expand(e, throats, power, gas, flow, walk, out);
-  out.pressure_residual = out.turbine_exit.pressure -
-                          needed_at_exhaust(e, power, gas, flow.mass_flow, ambient_pressure, out);
-}
-
 }  // namespace
 
 GasPath march(const Prepared& e, const air::Ambient& ambient, const Flow& flow) noexcept {
@@ -282,8 +311,8 @@ GasPath march(const Prepared& e, const air::Ambient& ambient, const Flow& flow) 
   const Gas cold{.constant = constant, .specific_heat = cold_power.exponent * constant};
   if (e.resistance_only) return through_resistance(e, ambient, flow);
   GasPath out;
-  Walk walk{.total = {.pressure = flow.inlet_total_pressure,
-                      .temperature = flow.inlet_total_temperature}};
+  Walk walk{.per_pressure = 1.0 / flow.inlet_total_pressure,
+            .temperature = flow.inlet_total_temperature};
   compress(e, cold, flow, walk, out);
   burn(e, cold, flow, walk, out);
   if (!out.lit) {
@@ -292,7 +321,7 @@ GasPath march(const Prepared& e, const air::Ambient& ambient, const Flow& flow) 
   } else {
     const double burnt = flow.fuel_air_ratio;
     const Gas hot{.constant = constant + air::gas_constant(e.air, burnt) - air::gas_constant(e.air),
-                  .specific_heat = air::specific_heat(e.air, walk.total.temperature, burnt)};
+                  .specific_heat = air::specific_heat(e.air, walk.temperature, burnt)};
     const GasPower power{.exponent = hot.specific_heat / hot.constant};
     const Throat volute = at_exponent(e.volute_throat, power.exponent);
     const Throat outlet = at_exponent(e.outlet_throat, power.exponent);
@@ -308,7 +337,7 @@ GasPath march(const Prepared& e, const air::Ambient& ambient, const Flow& flow) 
 double bearing_torque(const Prepared& e, double speed) noexcept {
   const DragTable& table = e.drag;
   constexpr std::size_t last = DragTable::points - 1;
-  const double at = std::abs(speed) / table.step;
+  const double at = std::abs(speed) * table.per_step;
   if (at >= static_cast<double>(last)) {
     return table.torque[last] + table.slope[last] * (at - static_cast<double>(last));
   }

@@ -125,9 +125,10 @@ PreparedOutlet prepare(const Turbine& p,
 DragTable tabulate(const Engine& engine, const Coefficients& c, double highest_speed) {
   constexpr std::size_t last = DragTable::points - 1;
   DragTable table;
-  table.step = highest_speed / static_cast<double>(last);
+  const double step = highest_speed / static_cast<double>(last);
+  table.per_step = 1.0 / step;
   for (std::size_t i = 0; i <= last; ++i) {
-    const double speed = table.step * static_cast<double>(i);
+    const double speed = step * static_cast<double>(i);
     table.torque[i] =
         engine.calibration.friction * steady_drag(engine.bearings, c.bearings, speed).torque;
   }
@@ -211,7 +212,7 @@ Prepared prepare(const Resistance& resistance, const air::Coefficients& air) {
   out.resistance_only = true;
   out.resistance_area = 0.25 * pi * resistance.throat_diameter * resistance.throat_diameter;
   out.resistance_loss = resistance.loss_factor;
-  out.drag.step = 1.0;
+  out.drag.per_step = 1.0;
   out.breakaway_torque = 0.0;
   out.air = air;
   return out;
@@ -224,7 +225,8 @@ Prepared prepare(const Engine& engine, const Coefficients& c, const air::Coeffic
   require_parts(engine);
   Prepared out;
   out.compressor = prepare(engine.compressor, c.compressor);
-  out.combustor_area = engine.combustor.reference_area;
+  out.combustor_per_area_squared =
+      1.0 / (engine.combustor.reference_area * engine.combustor.reference_area);
   out.flame_holder_area = engine.combustor.flame_holder_area;
   out.combustor_cold_loss = engine.combustor.cold_loss_factor;
   out.combustor_hot_loss = engine.combustor.hot_loss_factor;

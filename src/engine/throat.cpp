@@ -89,8 +89,12 @@ Throat make_throat(double loss, double exponent) {
 ThroatFamily make_throat_family(double loss) {
   ThroatFamily family;
   for (std::size_t i = 0; i < family.member.size(); ++i) {
-    family.member[i] = make_throat(
-        loss, ThroatFamily::first_exponent + ThroatFamily::exponent_step * static_cast<double>(i));
+    const double exponent =
+        ThroatFamily::first_exponent + ThroatFamily::exponent_step * static_cast<double>(i);
+    const double sonic = std::sqrt(sonic_share(exponent));
+    family.member[i] = make_throat(loss, exponent);
+    family.choke_speed[i] = family.member[i].choke_speed / sonic;
+    family.choke_flow[i] = family.member[i].choke_flow / sonic;
   }
   return family;
 }
