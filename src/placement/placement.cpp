@@ -369,12 +369,15 @@ void find_zones(Placement& found,
   constexpr double rise = 1e-7;
   found.wake_zone_end = 0.0;
   found.back_pressure_zone_end = 0.0;
+  const double step = (travel.farthest - travel.nearest) / static_cast<double>(points - 1);
   double before = 0.0;
   for (int i = 0; i < points; ++i) {
-    const double share = static_cast<double>(i) / static_cast<double>(points - 1);
-    const double stand_off = travel.nearest + share * (travel.farthest - travel.nearest);
+    const double stand_off = travel.nearest + step * static_cast<double>(i);
     const auto delivery = rig::deliver(rig, stand_off);
-    if (i > 0 && delivery.airflow > before * (1.0 + rise)) found.wake_zone_end = stand_off;
+    // The peak behind a rise may lie in the next step.
+    if (i > 0 && delivery.airflow > before * (1.0 + rise)) {
+      found.wake_zone_end = std::min(travel.farthest, stand_off + step);
+    }
     if (delivery.back_pressure > c.back_pressure_felt * rig.open.dynamic_head) {
       found.back_pressure_zone_end = stand_off;
     }
