@@ -1,0 +1,115 @@
+#include "app/app.h"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <array>
+#include <sstream>
+
+#include "app/check.h"
+#include "app/place.h"
+#include "app/sweep.h"
+#include "app/verb.h"
+#include "app/version.h"
+#include "casefile/nearest.h"
+#include "casefile/problems.h"
+
+namespace windgap::app {
+namespace {
+
+constexpr std::array verbs{&place_verb, &sweep_verb, &check_verb};
+
+int code(Exit exit) { return static_cast<int>(exit); }
+
+/// The verb that was asked for, or nullptr.
+const CLI::App* asked_verb(const CLI::App& program) {
+  const auto list = program.get_subcommands();
+  return list.empty() ? nullptr : list.front();
+}
+
+std::vector<std::string> known_words(const CLI::App* verb) {
+  std::vector<std::string> words;
+  if (verb == nullptr) {
+    for (const auto* known : verbs) words.emplace_back(known->name);
+    return words;
+  }
+  for (const auto* option : verb->get_options()) {
+    if (!option->get_lnames().empty()) words.push_back("--" + option->get_lnames().front());
+  }
+  return words;
+}
+
+/// What was wrong with the command line, in our words.
+std::string usage_problem(const CLI::App& program, const CLI::ParseError& error) {
+  const auto* const verb = asked_verb(program);
+  const auto who = verb == nullptr ? std::string("windgap") : "windgap " + verb->get_name();
+  const auto help = fmt::format("; {} --help lists what there is", who);
+  const auto extras = program.remaining(true);
+  if (!extras.empty()) {
+    const auto words = known_words(verb);
+    const auto meant = casefile::nearest(extras.front(), words);
+    return fmt::format("{}: nothing here is called \"{}\"{}{}",
+                       who,
+                       casefile::printable(extras.front()),
+                       meant.empty() ? std::string() : fmt::format("; did you mean {}?", meant),
+                       meant.empty() ? help : std::string());
+  }
+  if (dynamic_cast<const CLI::RequiredError*>(&error) != nullptr) {
+    return verb == nullptr ? fmt::format("windgap: what is the question?{}", help)
+                           : fmt::format("{}: which case file?{}", who, help);
+  }
+  return fmt::format("{}: {}", who, casefile::printable(error.what()));
+}
+
+void declare(CLI::App& program, Options& options) {
+  program.require_subcommand(1);
+  program.set_version_flag("--version", fmt::format("windgap {}", version));
+  program.set_help_flag("--help", "this");
+  program.get_formatter()->column_width(26);
+  for (const auto* verb : verbs) {
+    auto* const sub = program.add_subcommand(verb->name, verb->question);
+    sub->set_help_flag("--help", "this");
+    verb->declare(*sub, options);
+  }
+}
+
+Exit answer(const CLI::App& program, const Options& options, std::ostream& out) {
+  const auto* const asked = asked_verb(program);
+  const auto* const verb = *std::find_if(
+      verbs.begin(), verbs.end(), [&](const Verb* v) { return asked->get_name() == v->name; });
+  std::ostringstream answer_text;
+  Console console{answer_text};
+  const Exit exit = verb->run(options, console);
+  out << answer_text.str();
+  out.flush();
+  if (!out) throw UsageError("the answer cannot be written to standard output");
+  return exit;
+}
+
+}  // namespace
+
+int run(int argc, const char* const* argv, std::ostream& out, std::ostream& err) {
+  CLI::App program("How far from the inlet may the starter fan stand and still start the engine?",
+                   "windgap");
+  Options options;
+  declare(program, options);
+  try {
+    program.parse(argc, argv);
+    return code(answer(program, options, out));
+  } catch (const CLI::ParseError& error) {
+    if (error.get_exit_code() == 0) return program.exit(error, out, err);
+    err << usage_problem(program, error) << '\n';
+    return code(Exit::bad_input);
+  } catch (const casefile::InputError& error) {
+    err << error.what() << '\n';
+    return code(Exit::bad_input);
+  } catch (const UsageError& error) {
+    err << error.what() << '\n';
+    return code(Exit::bad_input);
+  } catch (const std::exception& error) {
+    err << "windgap failed: " << error.what() << '\n';
+    return code(Exit::failure);
+  }
+}
+
+}  // namespace windgap::app

@@ -1,0 +1,73 @@
+#include "app/options.h"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+
+#include "app/verb.h"
+#include "units/quantity.h"
+
+namespace windgap::app {
+namespace {
+
+/// The same range as the bracket's travel in a case.
+constexpr double least_distance = 1e-3;
+constexpr double most_distance = 10.0;
+
+}  // namespace
+
+void add_case_options(CLI::App& verb, Options& options) {
+  verb.add_option("CASE", options.case_file, "the case file")->required()->type_name("");
+  verb.add_flag("--json", options.json, "answer with one JSON document, in SI units");
+  verb.add_flag("--quiet", options.quiet, "the answer in as few lines as it takes");
+  verb.add_option("--models", options.models, "look components and coefficients up here first")
+      ->type_name("DIR")
+      ->allow_extra_args(false);
+  verb.add_option("--set", options.settings, "change one value of the case, as if written there")
+      ->type_name("KEY=VALUE")
+      ->allow_extra_args(false);
+  verb.add_option("--seed", options.seed, "of whatever is drawn; a nominal answer draws nothing")
+      ->type_name("NUMBER");
+  verb.add_option("--threads", options.threads, "how many to use; 0 is all, the answer is the same")
+      ->type_name("NUMBER");
+}
+
+void add_at(CLI::App& verb, Options& options) {
+  verb.add_option("--at", options.at, "show this stand-off instead of the best one")
+      ->type_name("DISTANCE");
+}
+
+void add_step(CLI::App& verb, Options& options) {
+  verb.add_option("--step", options.step, "from one distance to the next")->type_name("DISTANCE");
+}
+
+void add_csv(CLI::App& verb, Options& options) {
+  verb.add_option("--csv", options.csv, "write the rows to this file, in SI units")
+      ->type_name("FILE");
+}
+
+void add_out(CLI::App& verb, Options& options, const std::string& meaning) {
+  verb.add_option("--out", options.out, meaning)->type_name("FILE");
+}
+
+double read_distance(const std::string& option, const std::string& text) {
+  const auto reading = units::parse(text, units::Dimension::length);
+  if (!reading.quantity) {
+    const auto hint = reading.suggestion.empty() ? std::string()
+                                                 : fmt::format("; perhaps {}", reading.suggestion);
+    throw UsageError(fmt::format("{}: read \"{}\": {}; wanted: {}{}",
+                                 option,
+                                 text,
+                                 reading.problem,
+                                 units::wanted_text(units::Dimension::length),
+                                 hint));
+  }
+  const double distance = reading.quantity->value;
+  if (!(distance >= least_distance && distance <= most_distance)) {
+    throw UsageError(
+        fmt::format("{}: read \"{}\": out of range; allowed: 1 mm to 10000 mm", option, text));
+  }
+  return distance;
+}
+
+}  // namespace windgap::app

@@ -1,0 +1,39 @@
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <string>
+#include <vector>
+
+namespace CLI {
+class App;
+}
+
+namespace windgap::app {
+
+/// What stood on the command line. Distances are text with a unit until a verb reads them.
+struct Options {
+  std::filesystem::path case_file;
+  bool json = false;
+  bool quiet = false;
+  std::filesystem::path csv;
+  std::filesystem::path out;
+  std::string at;
+  std::string step;
+  std::vector<std::filesystem::path> models;
+  std::vector<std::string> settings;
+  std::uint64_t seed = 1;
+  unsigned threads = 0;
+};
+
+/// The options that every verb on a case takes.
+void add_case_options(CLI::App& verb, Options& options);
+void add_at(CLI::App& verb, Options& options);
+void add_step(CLI::App& verb, Options& options);
+void add_csv(CLI::App& verb, Options& options);
+void add_out(CLI::App& verb, Options& options, const std::string& meaning);
+
+/// A distance that an option holds [m]. @throws UsageError that says what is wanted.
+[[nodiscard]] double read_distance(const std::string& option, const std::string& text);
+
+}  // namespace windgap::app

@@ -1,0 +1,34 @@
+#include "app/place.h"
+
+#include "app/solve.h"
+#include "app/write_file.h"
+#include "report/json.h"
+#include "report/text.h"
+#include "report/verdict.h"
+
+namespace windgap::app {
+namespace {
+
+void declare(CLI::App& verb, Options& options) {
+  add_case_options(verb, options);
+  add_at(verb, options);
+  add_out(verb, options, "write the answer here instead of showing it");
+}
+
+Exit run(const Options& options, Console& console) {
+  const auto outcome = solve(options);
+  const auto text = options.json    ? report::place_json(outcome)
+                    : options.quiet ? report::headline(outcome) + "\n"
+                                    : report::place_text(outcome);
+  show(text, options.out, console);
+  return report::fits(outcome) ? Exit::yes : Exit::no;
+}
+
+}  // namespace
+
+const Verb place_verb{.name = "place",
+                      .question = "How far away may this fan stand?",
+                      .declare = declare,
+                      .run = run};
+
+}  // namespace windgap::app

@@ -1,0 +1,34 @@
+#include "app/solve.h"
+
+#include "app/verb.h"
+
+namespace windgap::app {
+
+casefile::Case read(const Options& options) {
+  return casefile::read_case(options.case_file,
+                             {.settings = options.settings, .models = options.models});
+}
+
+placement::Answer answer_of(const casefile::Case& bench, const Options& options) {
+  return placement::answer(bench.parts,
+                           bench.models.rig,
+                           bench.requirement,
+                           bench.models.placement,
+                           {.threads = options.threads});
+}
+
+report::Outcome solve(const Options& options) {
+  auto bench = read(options);
+  auto answer = answer_of(bench, options);
+  report::Outcome outcome{.bench = std::move(bench), .answer = std::move(answer), .asked = {}};
+  if (!options.at.empty()) {
+    outcome.asked = placement::look(
+        outcome.answer.rig, read_distance("--at", options.at), outcome.bench.requirement);
+    if (!outcome.asked->delivery.converged) {
+      throw std::runtime_error("the airflow at " + options.at + " did not settle");
+    }
+  }
+  return outcome;
+}
+
+}  // namespace windgap::app

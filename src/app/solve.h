@@ -1,0 +1,17 @@
+#pragma once
+
+#include "app/options.h"
+#include "report/outcome.h"
+
+namespace windgap::app {
+
+/// The case that the options name. @throws casefile::InputError
+[[nodiscard]] casefile::Case read(const Options& options);
+
+/// Its answer, with the distance of `--at` if one was asked for. @throws casefile::InputError,
+/// UsageError
+[[nodiscard]] report::Outcome solve(const Options& options);
+
+[[nodiscard]] placement::Answer answer_of(const casefile::Case& bench, const Options& options);
+
+}  // namespace windgap::app

@@ -1,0 +1,96 @@
+#include "report/outcome.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <stdexcept>
+
+#include "units/format.h"
+
+namespace windgap::report {
+
+const placement::Row& shown_row(const Outcome& outcome) {
+  return outcome.asked ? *outcome.asked : outcome.answer.advice.mount;
+}
+
+placement::ConstraintStates shown_constraints(const Outcome& outcome) {
+  if (!outcome.asked) return outcome.answer.advice.constraints;
+  auto states = outcome.asked->constraints;
+  for (auto& state : states) state.active = state.slack < 0.0;
+  return states;
+}
+
+bool fits(const Outcome& outcome) {
+  return outcome.asked ? outcome.asked->feasible : outcome.answer.advice.feasible;
+}
+
+bool outside_travel(const Outcome& outcome) {
+  if (!outcome.asked) return false;
+  const auto& need = outcome.bench.requirement;
+  return outcome.asked->stand_off < need.nearest || outcome.asked->stand_off > need.farthest;
+}
+
+bool within_slots(const placement::Placement& placement, double stand_off) {
+  return std::any_of(placement.slots.begin(), placement.slots.end(), [&](const auto& slot) {
+    return slot.near <= stand_off && stand_off <= slot.far;
+  });
+}
+
+std::vector<double> distances(const placement::Requirement& need, double step) {
+  const double travel = need.farthest - need.nearest;
+  if (!(step > 0.0) || !(travel / step < static_cast<double>(most_distances))) {
+    throw std::logic_error("a sweep needs a positive step that is not too small");
+  }
+  std::vector<double> list;
+  // A step that divides the travel but for rounding must not leave a second point at the end.
+  constexpr double rounding = 1e-9;
+  for (double count = 0.0; count * step < travel * (1.0 - rounding); ++count) {
+    list.push_back(need.nearest + count * step);
+  }
+  list.push_back(need.farthest);
+  return list;
+}
+
+double usual_step(const placement::Requirement& need, units::System system) {
+  constexpr double most_rows = 32.0;
+  constexpr std::array round{1.0, 2.0, 5.0, 10.0};
+  const double unit = units::display_unit(need.nearest, units::Dimension::length, system).factor;
+  const double least = (need.farthest - need.nearest) / unit / most_rows;
+  const double decade = std::pow(10.0, std::floor(std::log10(least)));
+  for (const double digit : round) {
+    if (digit * decade >= least) return digit * decade * unit;
+  }
+  return round.back() * decade * unit;
+}
+
+Survey survey(const casefile::Case& bench,
+              const placement::Answer& answer,
+              const std::vector<double>& stand_offs) {
+  Survey result;
+  result.rows.reserve(stand_offs.size());
+  for (const double stand_off : stand_offs) {
+    result.rows.push_back(placement::look(answer.rig, stand_off, bench.requirement));
+  }
+  if (answer.jet_known) return result;
+  const auto with_jet = [&](rig::JetChoice choice, std::vector<rig::Delivery>& deliveries) {
+    deliveries.reserve(stand_offs.size());
+    if (choice == answer.choice) {
+      for (const auto& row : result.rows) deliveries.push_back(row.delivery);
+      return;
+    }
+    auto other = rig::assemble(bench.parts, bench.models.rig, choice);
+    if (bench.requirement.throttle) {
+      other = rig::with_throttle(other, answer.advice.throttle);
+    }
+    if (std::isfinite(answer.advice.nozzle)) {
+      other = rig::with_nozzle(other, answer.advice.nozzle);
+    }
+    for (const double stand_off : stand_offs) deliveries.push_back(rig::deliver(other, stand_off));
+  };
+  with_jet(rig::JetChoice::nozzle_like, result.nozzle_like);
+  with_jet(rig::JetChoice::propeller_like, result.propeller_like);
+  with_jet(rig::JetChoice::estimated, result.estimated);
+  return result;
+}
+
+}  // namespace windgap::report

@@ -1,0 +1,58 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "casefile/case.h"
+#include "placement/placement.h"
+
+/// Writing answers down for people and programs. Nothing here computes physics of its own.
+namespace windgap::report {
+
+/// What there is to tell of one case.
+struct Outcome {
+  casefile::Case bench;
+  placement::Answer answer;
+  /// The stand-off a person asked about, in place of the advised one.
+  std::optional<placement::Row> asked;
+};
+
+/// The row that a screen is about: the asked one, else the mount (infeasible: where it is least
+/// short).
+[[nodiscard]] const placement::Row& shown_row(const Outcome& outcome);
+
+/// The constraints that a screen lists: at the asked distance, else at the slot's far end. What is
+/// short there is marked active.
+[[nodiscard]] placement::ConstraintStates shown_constraints(const Outcome& outcome);
+
+/// Whether the answer is yes.
+[[nodiscard]] bool fits(const Outcome& outcome);
+
+/// Whether the asked distance lies outside the bracket's travel.
+[[nodiscard]] bool outside_travel(const Outcome& outcome);
+
+/// A place that the bounds of an unknown jet were put at, and its slots.
+[[nodiscard]] bool within_slots(const placement::Placement& placement, double stand_off);
+
+/// Every stand-off of a sweep with the jet that the answer advises, and what other jets would do.
+struct Survey {
+  std::vector<placement::Row> rows;
+  /// One entry for each row; all empty where the jet is known.
+  std::vector<rig::Delivery> nozzle_like;
+  std::vector<rig::Delivery> propeller_like;
+  std::vector<rig::Delivery> estimated;
+};
+
+/// From `nearest` to `farthest` by `step`, both ends included. @throws std::logic_error if the step
+/// is not positive or makes more than `most_distances`.
+[[nodiscard]] std::vector<double> distances(const placement::Requirement& requirement, double step);
+inline constexpr std::size_t most_distances = 200000;
+
+/// A round step that makes a sweep of about one screen.
+[[nodiscard]] double usual_step(const placement::Requirement& requirement, units::System system);
+
+[[nodiscard]] Survey survey(const casefile::Case& bench,
+                            const placement::Answer& answer,
+                            const std::vector<double>& stand_offs);
+
+}  // namespace windgap::report

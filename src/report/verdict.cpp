@@ -1,0 +1,439 @@
+#include "report/verdict.h"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <cctype>
+#include <cmath>
+
+namespace windgap::report {
+namespace {
+
+using placement::Constraint;
+using units::Dimension;
+
+Shown shown_in(const Outcome& outcome) { return Shown(outcome.bench.system); }
+
+/// How a constraint reads, what its value measures, and what mends it.
+struct Wording {
+  Constraint constraint;
+  std::string_view label;
+  std::string_view relation;
+  Dimension dimension;
+  std::string_view mend;
+};
+
+constexpr auto wordings = std::to_array<Wording>({
+    {Constraint::starting_airflow,
+     "starting airflow",
+     "at least",
+     Dimension::mass_flow,
+     "a stronger fan, a fresher pack, warm thin oil"},
+    {Constraint::lightoff_speed,
+     "rotor speed to light",
+     "at least",
+     Dimension::angular_speed,
+     "a stronger fan, a fresher pack, warm thin oil"},
+    {Constraint::lightoff_velocity,
+     "air past the flame holder",
+     "at most",
+     Dimension::speed,
+     "less throttle on the fan until it is lit, or a wider flame holder"},
+    {Constraint::fan_stall,
+     "fan flow above stall",
+     "at least",
+     Dimension::ratio,
+     "a larger stand-off, or a wider fan nozzle"},
+    {Constraint::drive_current,
+     "pack current",
+     "at most",
+     Dimension::current,
+     "less throttle, or a pack and controller of higher burst current"},
+    {Constraint::burst_heating,
+     "time until the winding is hot",
+     "at least",
+     Dimension::time,
+     "less throttle, a heavier motor, or a shorter start"},
+    {Constraint::running_loss,
+     "loss of the running engine",
+     "at most",
+     Dimension::ratio,
+     "a larger stand-off, a slimmer fan housing, or swinging the fan away"},
+    {Constraint::bracket_travel,
+     "bracket travel",
+     "to",
+     Dimension::length,
+     "a bracket that reaches farther"},
+});
+
+const Wording& wording(Constraint constraint) {
+  return wordings[static_cast<std::size_t>(constraint)];
+}
+
+std::string_view jet_name(rig::JetChoice choice) {
+  switch (choice) {
+    case rig::JetChoice::nozzle_like:
+      return "nozzle-like";
+    case rig::JetChoice::propeller_like:
+      return "propeller-like";
+    case rig::JetChoice::estimated:
+      break;
+  }
+  return "as estimated";
+}
+
+/// "187 mm" or "no distance".
+std::string mount_text(const placement::Placement& placement, const Shown& shown) {
+  return placement.feasible ? shown.length(placement.stand_off) : "no distance";
+}
+
+std::string shortfall_text(const placement::Shortfall& shortfall, const Shown& shown) {
+  const auto& words = wording(shortfall.constraint);
+  const double apart = std::abs(shortfall.value / shortfall.limit - 1.0);
+  if (!std::isfinite(shortfall.limit)) {
+    return fmt::format(
+        "At {}, where least is missing, no air supply the model knows turns this "
+        "rotor to its light-off speed.",
+        shown.length(shortfall.stand_off));
+  }
+  return fmt::format(
+      "At {}, where least is missing, {} is {}; it must be {} {}{}.",
+      shown.length(shortfall.stand_off),
+      words.label,
+      shown.of(shortfall.value, words.dimension),
+      words.relation,
+      shown.of(shortfall.limit, words.dimension),
+      shortfall.limit == 0.0 ? std::string() : fmt::format(" ({} off)", shown.share(apart)));
+}
+
+std::string mending_text(const placement::Shortfall& shortfall, const Shown& shown) {
+  std::string text = fmt::format("What would mend it: {}.", wording(shortfall.constraint).mend);
+  if (std::isfinite(shortfall.thrust_factor)) {
+    text += fmt::format(" A fan of {:.3g} times the thrust would do.", shortfall.thrust_factor);
+  }
+  if (std::isfinite(shortfall.nearer)) {
+    text +=
+        fmt::format(" So would {}, nearer than the bracket goes.", shown.length(shortfall.nearer));
+  }
+  if (std::isfinite(shortfall.farther)) {
+    text += fmt::format(" So would {}, farther than the bracket goes.",
+                        shown.length(shortfall.farther));
+  }
+  return text;
+}
+
+std::string slot_text(const placement::Placement& advice, const Shown& shown, double slip) {
+  std::string text = fmt::format("It may stand anywhere from {} to {}",
+                                 shown.length(advice.slot.near),
+                                 shown.length(advice.edge));
+  if (slip > 0.0)
+    text += fmt::format("; {} are kept back for the bracket's slip", shown.length(slip));
+  text += ".";
+  if (advice.slots.size() > 1) {
+    text += fmt::format(" There are {} such slots; this is the farthest.", advice.slots.size());
+  }
+  return text;
+}
+
+std::string limit_text(const placement::Placement& advice) {
+  const auto ends = [](Constraint constraint) { return wording(constraint).label; };
+  if (advice.slot.far_limit == Constraint::bracket_travel) {
+    return fmt::format(
+        "Nothing but the bracket's travel ends it on the far side; {} on the near "
+        "side.",
+        advice.slot.near_limit == Constraint::bracket_travel
+            ? "nor does anything else"
+            : fmt::format("{} does", ends(advice.slot.near_limit)));
+  }
+  if (advice.slot.near_limit == Constraint::bracket_travel) {
+    return fmt::format("Limited by {}; nearer, only the bracket's travel ends it.",
+                       ends(advice.slot.far_limit));
+  }
+  return fmt::format(
+      "Limited by {}; nearer, by {}.", ends(advice.slot.far_limit), ends(advice.slot.near_limit));
+}
+
+std::vector<std::string> failing(const Outcome& outcome) {
+  const auto shown = shown_in(outcome);
+  std::vector<std::string> sentences;
+  for (const auto& state : outcome.asked->constraints) {
+    if (state.constraint == Constraint::bracket_travel || !(state.slack < 0.0)) continue;
+    const auto& words = wording(state.constraint);
+    sentences.push_back(fmt::format("{} is {}; it must be {} {}. What would mend it: {}.",
+                                    words.label,
+                                    shown.of(state.value, words.dimension),
+                                    words.relation,
+                                    shown.of(state.limit, words.dimension),
+                                    words.mend));
+    sentences.back().front() = static_cast<char>(std::toupper(sentences.back().front()));
+  }
+  return sentences;
+}
+
+std::string unknown_jet_text(const Outcome& outcome) {
+  const auto shown = shown_in(outcome);
+  const auto& answer = outcome.answer;
+  const bool advised_propeller = answer.choice == rig::JetChoice::propeller_like;
+  const auto& other = advised_propeller ? *answer.nozzle_like : *answer.propeller_like;
+  const auto other_choice =
+      advised_propeller ? rig::JetChoice::nozzle_like : rig::JetChoice::propeller_like;
+  std::string text = fmt::format(
+      "Nobody measured this fan's jet, so both bounds are placed. {} jet: {}. {} jet: {}, only "
+      "after "
+      "measuring.",
+      jet_name(answer.choice),
+      mount_text(answer.advice, shown),
+      jet_name(other_choice),
+      mount_text(other, shown));
+  text[text.find(jet_name(answer.choice))] = advised_propeller ? 'P' : 'N';
+  text[text.rfind(jet_name(other_choice))] = advised_propeller ? 'N' : 'P';
+  if (answer.estimated) {
+    text += fmt::format(" The fan's build suggests {}.", mount_text(*answer.estimated, shown));
+  }
+  if (answer.advice.feasible && other.feasible && !within_slots(other, answer.advice.stand_off)) {
+    text += fmt::format(" Mind that {} would not do if the jet is {}.",
+                        shown.length(answer.advice.stand_off),
+                        jet_name(other_choice));
+  }
+  return text;
+}
+
+std::string known_jet_text(const Outcome& outcome) {
+  const auto shown = shown_in(outcome);
+  const auto& rig = outcome.answer.rig;
+  switch (rig.jet_source) {
+    case rig::JetSource::readings:
+      return fmt::format(
+          "The jet is fitted to {} pressure reading{} in it, missed by {} of the exit's "
+          "dynamic pressure: one answer.",
+          outcome.bench.parts.axis_readings.size(),
+          outcome.bench.parts.axis_readings.size() == 1 ? "" : "s",
+          shown.share(rig.readings_misfit));
+    case rig::JetSource::stated:
+      return fmt::format("The case says how propeller-like the jet is ({}): one answer.",
+                         shown.share(rig.propeller_share));
+    case rig::JetSource::bound:
+    case rig::JetSource::estimated:
+      break;
+  }
+  return fmt::format(
+      "The stream was measured where it leaves; how it spreads ({} propeller-like) is "
+      "estimated from hub and swirl.",
+      shown.share(rig.propeller_share));
+}
+
+std::string need_text(const Outcome& outcome) {
+  const auto shown = shown_in(outcome);
+  const auto& advice = outcome.answer.advice;
+  const auto from = starting_airflow_from(outcome.bench);
+  if (from == "case") return "The starting airflow is the case's own number.";
+  if (from == "rotor_speed") {
+    return fmt::format("The starting airflow follows from the rotor speed the case gives, {}.",
+                       shown.rotation(advice.lightoff_speed));
+  }
+  return fmt::format(
+      "The starting airflow is assumed: what turns this rotor, cold, at {}. A measured "
+      "one is worth most.",
+      shown.rotation(advice.lightoff_speed));
+}
+
+void warn_of_models(const Outcome& outcome, std::vector<std::string>& list) {
+  const auto shown = shown_in(outcome);
+  const auto& row = shown_row(outcome);
+  const auto& rig = outcome.answer.rig;
+  if (!row.delivery.converged) {
+    list.emplace_back("The airflow at this distance did not settle; do not trust its numbers.");
+  }
+  if (row.delivery.settling == rig::Settling::runs_away) {
+    list.emplace_back("The rotor keeps accelerating past the range of the model.");
+  }
+  if (row.delivery.settling == rig::Settling::at_rest) {
+    list.emplace_back("The air does not turn the rotor: its bearings hold it at rest.");
+  }
+  if (row.delivery.choked) list.emplace_back("A passage of the engine chokes on this airflow.");
+  if (row.delivery.settling == rig::Settling::turning &&
+      rig::has_second_branch(rig, row.stand_off)) {
+    list.emplace_back(
+        "The rotor has a second, faster speed at which it would settle if something pushed it "
+        "there; the slower one is shown.");
+  }
+  if (rig.readings_at_bound) {
+    list.emplace_back(
+        "The pressure readings lie at or beyond an end of what fan jets do; check the tube and "
+        "where it stood.");
+  }
+  if (rig.blockage.choked) {
+    list.emplace_back("The running airflow chokes the inlet's throat; check running.airflow.");
+  }
+  if (!rig.blockage.in_range) {
+    list.emplace_back("A handbook value for the inlet was held at the end of its table.");
+  }
+  if (!rig.fan.holds_flow) {
+    if (row.fan.drive.sagged) {
+      list.push_back(fmt::format("The loaded pack falls to {}, below what is good for its cells.",
+                                 shown.of(row.fan.drive.pack_voltage, Dimension::voltage)));
+    }
+    if (row.fan.drive.limited) {
+      list.emplace_back("The controller cuts the throttle to hold its current limit.");
+    }
+  }
+}
+
+}  // namespace
+
+std::string_view label(Constraint constraint) { return wording(constraint).label; }
+
+std::string_view starting_airflow_from(const casefile::Case& bench) {
+  if (std::isfinite(bench.parts.start.airflow)) return "case";
+  return std::isfinite(bench.parts.start.rotor_speed) ? "rotor_speed" : "assumed_rotor_speed";
+}
+
+double required_airflow(const Outcome& outcome) {
+  return (1.0 + outcome.bench.requirement.margin) * outcome.answer.advice.starting_airflow;
+}
+
+Hole hole(const casefile::Case& bench, double stand_off) {
+  const auto& drilling = bench.drilling;
+  Hole result;
+  result.to_mouth = stand_off + drilling.holes_to_exit;
+  result.to_datum = result.to_mouth + drilling.mouth_to_bench_datum;
+  return result;
+}
+
+std::string headline(const Outcome& outcome) {
+  const auto shown = shown_in(outcome);
+  if (outcome.asked) {
+    return fmt::format(
+        "{} {}", shown.length(outcome.asked->stand_off), fits(outcome) ? "works" : "does not work");
+  }
+  if (!fits(outcome)) return "No distance works";
+  return fmt::format("Drill at {}", shown.length(outcome.answer.advice.stand_off));
+}
+
+std::vector<std::string> where_to_drill(const Outcome& outcome) {
+  const auto shown = shown_in(outcome);
+  const auto& advice = outcome.answer.advice;
+  std::vector<std::string> sentences;
+  if (!outcome.asked && !advice.feasible) return sentences;
+  const double stand_off = shown_row(outcome).stand_off;
+  const auto place = hole(outcome.bench, stand_off);
+  std::string measured = "Measured from the fan's exit to the plane of the inlet mouth.";
+  if (std::isfinite(place.to_datum)) {
+    measured += fmt::format(" The bracket's holes: {} from the bench datum, {} from the mouth.",
+                            shown.length(place.to_datum),
+                            shown.length(place.to_mouth));
+  } else if (std::isfinite(place.to_mouth)) {
+    measured +=
+        fmt::format(" The bracket's holes: {} from the mouth.", shown.length(place.to_mouth));
+  }
+  sentences.push_back(measured);
+  if (!outcome.asked) {
+    sentences.push_back(slot_text(advice, shown, outcome.bench.requirement.slip));
+  } else if (advice.feasible) {
+    sentences.push_back(fmt::format("The advice for this bench is {}, in a slot from {} to {}.",
+                                    shown.length(advice.stand_off),
+                                    shown.length(advice.slot.near),
+                                    shown.length(advice.edge)));
+  }
+  return sentences;
+}
+
+std::vector<std::string> what_limits(const Outcome& outcome) {
+  const auto shown = shown_in(outcome);
+  if (outcome.asked) return failing(outcome);
+  const auto& advice = outcome.answer.advice;
+  if (advice.feasible) return {limit_text(advice)};
+  return {shortfall_text(*advice.shortfall, shown), mending_text(*advice.shortfall, shown)};
+}
+
+std::vector<std::string> how_sure(const Outcome& outcome) {
+  return {outcome.answer.jet_known ? known_jet_text(outcome) : unknown_jet_text(outcome),
+          need_text(outcome)};
+}
+
+std::string running_cost(const Outcome& outcome) {
+  const auto shown = shown_in(outcome);
+  const auto& cost = shown_row(outcome).obstruction;
+  return fmt::format(
+      "Parked there, the fan takes {} of ambient pressure from the running engine: {} "
+      "of its airflow, {} of its thrust.",
+      shown.share(cost.running_loss),
+      shown.share(cost.airflow_loss),
+      shown.share(cost.thrust_loss));
+}
+
+std::vector<Finding> findings(const Outcome& outcome) {
+  const auto shown = shown_in(outcome);
+  const auto& row = shown_row(outcome);
+  const auto& delivery = row.delivery;
+  const double start = outcome.answer.advice.starting_airflow;
+  std::vector<Finding> list;
+  list.push_back({"airflow delivered", shown.airflow(delivery.airflow), ""});
+  if (std::isfinite(start)) {
+    const double over = delivery.airflow / start - 1.0;
+    list.back().remark = fmt::format("{} {} the {} that start it; {} asked for",
+                                     shown.share(std::abs(over)),
+                                     over < 0.0 ? "below" : "above",
+                                     shown.airflow(start),
+                                     shown.share(outcome.bench.requirement.margin));
+  }
+  if (delivery.settling != rig::Settling::no_rotor) {
+    list.push_back({"rotor speed", shown.rotation(delivery.rotor_speed), "blown cold, no fuel"});
+    if (std::isfinite(outcome.answer.advice.lightoff_speed)) {
+      list.back().remark +=
+          fmt::format("; lit at {}", shown.rotation(outcome.answer.advice.lightoff_speed));
+    }
+  }
+  list.push_back({"total pressure",
+                  shown.pressure(delivery.total_pressure),
+                  "mean of what the mouth swallows"});
+  list.push_back({"back-pressure", shown.pressure(delivery.back_pressure), "felt by the fan"});
+  if (!outcome.answer.rig.fan.holds_flow) {
+    list.push_back({"pack",
+                    shown.of(row.fan.drive.pack_current, Dimension::current),
+                    fmt::format("at {}, {}",
+                                shown.of(row.fan.drive.pack_voltage, Dimension::voltage),
+                                shown.of(row.fan.drive.pack_current * row.fan.drive.pack_voltage,
+                                         Dimension::power))});
+  }
+  return list;
+}
+
+std::vector<ConstraintLine> constraint_lines(const Outcome& outcome) {
+  const auto shown = shown_in(outcome);
+  std::vector<ConstraintLine> lines;
+  for (const auto& state : shown_constraints(outcome)) {
+    const bool unreachable = state.slack < 0.0 && !std::isfinite(state.limit);
+    if (!std::isfinite(state.slack)) continue;
+    const auto& words = wording(state.constraint);
+    ConstraintLine line{.label = std::string(words.label),
+                        .value = shown.of(state.value, words.dimension),
+                        .limit = {},
+                        .slack = shown.share(state.slack),
+                        .active = state.active,
+                        .holds = state.slack >= 0.0 || (state.active && fits(outcome))};
+    line.limit = unreachable
+                     ? "out of reach"
+                     : fmt::format("{} {}", words.relation, shown.of(state.limit, words.dimension));
+    if (state.constraint == Constraint::bracket_travel) {
+      const auto& need = outcome.bench.requirement;
+      line.limit = fmt::format("{} to {}", shown.length(need.nearest), shown.length(need.farthest));
+    }
+    lines.push_back(line);
+  }
+  return lines;
+}
+
+std::vector<std::string> warnings(const Outcome& outcome) {
+  auto list = outcome.bench.warnings;
+  if (outside_travel(outcome)) {
+    const auto shown = shown_in(outcome);
+    list.push_back(fmt::format("The bracket does not go there: it travels from {} to {}.",
+                               shown.length(outcome.bench.requirement.nearest),
+                               shown.length(outcome.bench.requirement.farthest)));
+  }
+  warn_of_models(outcome, list);
+  return list;
+}
+
+}  // namespace windgap::report
