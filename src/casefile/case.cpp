@@ -95,7 +95,7 @@ Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
   report_unknown_keys(tree, "", findings);
 
   Problems model_problems;
-  auto models = load_models(model_folders(options), model_problems);
+  auto models = load_models(model_folders(options), model_problems, options.scope);
   if (model_problems.empty()) {
     if (fan_is_clean && !root.section("fan").refused()) complete_fan(root, draft, models);
     if (engine_is_clean && !root.section("engine").refused()) {

@@ -35,7 +35,9 @@ std::string Models::why(std::string_view module, std::string_view key) const {
   return fmt::format("{} ({}, {})", info->where, word(info->kind), info->source);
 }
 
-Models load_models(const std::vector<std::filesystem::path>& folders, Problems& problems) {
+Models load_models(const std::vector<std::filesystem::path>& folders,
+                   Problems& problems,
+                   Scope scope) {
   CoefficientLoader loader(folders, problems);
   Models models;
   auto& rig = models.rig;
@@ -50,7 +52,7 @@ Models load_models(const std::vector<std::filesystem::path>& folders, Problems& 
     loader.load_into(coefficients, module);
   });
   loader.load_into(models.placement, "placement");
-  loader.load_into(models.spark, "spark");
+  if (scope == Scope::bench_and_spark) loader.load_into(models.spark, "spark");
   models.infos = loader.infos();
   models.sources = loader.sources();
   return models;

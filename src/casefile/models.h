@@ -13,11 +13,14 @@
 
 namespace windgap::casefile {
 
+/// Which models an answer needs; reading the files of the others would only take time.
+enum class Scope { bench, bench_and_spark };
+
 /// Every coefficient, and what its entry says of it.
 struct Models {
   rig::Coefficients rig;
   placement::Coefficients placement;
-  spark::Coefficients spark;
+  spark::Coefficients spark;  ///< unset unless asked for
   std::vector<CoefficientInfo> infos;
   std::map<std::string, Source> sources;
 
@@ -27,6 +30,7 @@ struct Models {
 
 /// Reads models/physics and models/sources.yaml; each file from the first folder that has it.
 [[nodiscard]] Models load_models(const std::vector<std::filesystem::path>& folders,
-                                 Problems& problems);
+                                 Problems& problems,
+                                 Scope scope = Scope::bench);
 
 }  // namespace windgap::casefile

@@ -8,7 +8,8 @@ namespace {
 const casefile::Models& loaded() {
   static const auto once = [] {
     casefile::Problems problems;
-    auto models = casefile::load_models({WINDGAP_MODELS_DIR}, problems);
+    auto models =
+        casefile::load_models({WINDGAP_MODELS_DIR}, problems, casefile::Scope::bench_and_spark);
     problems.throw_if_any();
     return models;
   }();
