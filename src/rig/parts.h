@@ -40,6 +40,23 @@ struct Coefficients {
   engine::Coefficients engine;
 };
 
+/// Calls v(module, coefficients) for every struct, by the name of its file in models/physics.
+template <class Visitor>
+void visit_modules(Coefficients& c, Visitor&& v) {
+  v("air", c.air);
+  v("drive", c.drive);
+  v("fan", c.fan);
+  v("jet", c.jet);
+  v("capture", c.capture);
+  v("blockage", c.blockage);
+  v("compressor", c.engine.compressor);
+  v("combustor", c.engine.combustor);
+  v("turbine", c.engine.turbine);
+  v("bearings", c.engine.bearings);
+  v("engine", c.engine.engine);
+  v("bench", c.bench);
+}
+
 /// Which way the fan turns against the engine's rotor, both seen along the stream.
 enum class Sense { same, opposite, unknown };
 

@@ -1,0 +1,91 @@
+#include "spread/first_order.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <stdexcept>
+
+namespace windgap::spread {
+namespace {
+
+/// What a bench shows at one stand-off: the slack that ends the slot, and the supply.
+struct View {
+  double slack = unset;
+  double supply = unset;
+};
+
+View view(const rig::Rig& rig,
+          double stand_off,
+          const placement::Requirement& requirement,
+          placement::Constraint limit) {
+  const auto row = placement::look(rig, stand_off, requirement);
+  return {.slack = row.constraints[static_cast<std::size_t>(limit)].slack,
+          .supply = row.delivery.airflow / rig.starting_airflow};
+}
+
+/// Root of the sum of squares over the groups; members of one group add up first.
+class Total {
+ public:
+  void add(const std::string& group, double change) {
+    if (group.empty()) {
+      squares_ += change * change;
+    } else {
+      groups_[group] += change;
+    }
+  }
+  [[nodiscard]] double deviation() const {
+    double squares = squares_;
+    for (const auto& [name, change] : groups_) squares += change * change;
+    return std::sqrt(squares);
+  }
+
+ private:
+  double squares_ = 0.0;
+  std::map<std::string, double> groups_;
+};
+
+}  // namespace
+
+FirstOrder first_order(const rig::Parts& parts,
+                       const rig::Coefficients& models,
+                       const placement::Answer& answer,
+                       const placement::Requirement& requirement,
+                       const std::vector<Variation>& variations) {
+  if (!answer.advice.feasible) throw std::logic_error("there is no mount to be unsure about");
+  constexpr double step = 1e-3;  // [m]
+  const double edge = answer.advice.edge;
+  const auto limit = answer.advice.slot.far_limit;
+  const bool moves = limit != placement::Constraint::bracket_travel;
+  const View nominal = view(answer.rig, edge, requirement, limit);
+  const double fall =
+      (nominal.slack - view(answer.rig, edge - step, requirement, limit).slack) / step;
+  FirstOrder result;
+  Total supply;
+  Total stand_off;
+  for (const auto& variation : variations) {
+    auto changed_parts = parts;
+    auto changed_models = models;
+    variation.apply(changed_parts, changed_models);
+    auto rig = rig::assemble(changed_parts, changed_models, answer.choice);
+    if (requirement.throttle) rig = rig::with_throttle(rig, answer.advice.throttle);
+    if (std::isfinite(answer.advice.nozzle)) rig = rig::with_nozzle(rig, answer.advice.nozzle);
+    const View changed = view(rig, edge, requirement, limit);
+    if (!std::isfinite(changed.supply)) continue;
+    Influence influence{.name = variation.name, .supply = changed.supply / nominal.supply - 1.0};
+    supply.add(variation.group, influence.supply);
+    if (moves && fall < 0.0) {
+      influence.stand_off = -(changed.slack - nominal.slack) / fall;
+      stand_off.add(variation.group, influence.stand_off);
+    }
+    result.influences.push_back(influence);
+  }
+  std::stable_sort(
+      result.influences.begin(), result.influences.end(), [](const auto& a, const auto& b) {
+        return std::abs(a.supply) > std::abs(b.supply);
+      });
+  result.supply_deviation = supply.deviation();
+  if (moves && fall < 0.0) result.stand_off_deviation = stand_off.deviation();
+  return result;
+}
+
+}  // namespace windgap::spread
