@@ -58,16 +58,35 @@ std::string usage_problem(const CLI::App& program, const CLI::ParseError& error)
     return verb == nullptr ? fmt::format("windgap: what is the question?{}", help)
                            : fmt::format("{}: which case file?{}", who, help);
   }
-  return fmt::format("{}: {}", who, casefile::printable(error.what()));
+  if (dynamic_cast<const CLI::ConversionError*>(&error) != nullptr) {
+    return fmt::format("{}: --seed and --threads take a whole number{}", who, help);
+  }
+  if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr) {
+    return fmt::format("{}: an option is given too often or lacks its value ({}){}",
+                       who,
+                       casefile::printable(error.what()),
+                       help);
+  }
+  return fmt::format("{}: {}{}", who, casefile::printable(error.what()), help);
+}
+
+void dress(CLI::FormatterBase& formatter) {
+  constexpr std::size_t width = 24;
+  formatter.column_width(width);
+  formatter.label("SUBCOMMAND", "VERB");
+  formatter.label("Positionals", "Reads");
+  formatter.label("REQUIRED", "");
 }
 
 void declare(CLI::App& program, Options& options) {
   program.require_subcommand(1);
-  program.set_version_flag("--version", fmt::format("windgap {}", version));
+  program.set_version_flag("--version", fmt::format("windgap {}", version))
+      ->description("which windgap this is");
   program.set_help_flag("--help", "this");
-  program.get_formatter()->column_width(26);
+  dress(*program.get_formatter());
+  program.footer("Exit codes: 0 yes, 1 no (with why), 2 bad input, 3 failure.");
   for (const auto* verb : verbs) {
-    auto* const sub = program.add_subcommand(verb->name, verb->question);
+    auto* const sub = program.add_subcommand(verb->name, verb->question)->group("Verbs");
     sub->set_help_flag("--help", "this");
     verb->declare(*sub, options);
   }

@@ -5,6 +5,7 @@
 #include <CLI/CLI.hpp>
 
 #include "app/verb.h"
+#include "casefile/problems.h"
 #include "units/quantity.h"
 
 namespace windgap::app {
@@ -13,6 +14,19 @@ namespace {
 /// The same range as the bracket's travel in a case.
 constexpr double least_distance = 1e-3;
 constexpr double most_distance = 10.0;
+
+double read_length(const std::string& option, const std::string& text) {
+  const auto reading = units::parse(text, units::Dimension::length);
+  if (reading.quantity) return reading.quantity->value;
+  const auto hint =
+      reading.suggestion.empty() ? std::string() : fmt::format("; perhaps {}", reading.suggestion);
+  throw UsageError(fmt::format("{}: read \"{}\": {}; wanted: {}{}",
+                               option,
+                               casefile::printable(text),
+                               reading.problem,
+                               units::wanted_text(units::Dimension::length),
+                               hint));
+}
 
 }  // namespace
 
@@ -50,24 +64,21 @@ void add_out(CLI::App& verb, Options& options, const std::string& meaning) {
   verb.add_option("--out", options.out, meaning)->type_name("FILE");
 }
 
-double read_distance(const std::string& option, const std::string& text) {
-  const auto reading = units::parse(text, units::Dimension::length);
-  if (!reading.quantity) {
-    const auto hint = reading.suggestion.empty() ? std::string()
-                                                 : fmt::format("; perhaps {}", reading.suggestion);
-    throw UsageError(fmt::format("{}: read \"{}\": {}; wanted: {}{}",
-                                 option,
-                                 text,
-                                 reading.problem,
-                                 units::wanted_text(units::Dimension::length),
-                                 hint));
-  }
-  const double distance = reading.quantity->value;
+double read_stand_off(const std::string& option, const std::string& text) {
+  const double distance = read_length(option, text);
   if (!(distance >= least_distance && distance <= most_distance)) {
     throw UsageError(
         fmt::format("{}: read \"{}\": out of range; allowed: 1 mm to 10000 mm", option, text));
   }
   return distance;
+}
+
+double read_step(const std::string& option, const std::string& text) {
+  const double step = read_length(option, text);
+  if (!(step > 0.0)) {
+    throw UsageError(fmt::format("{}: read \"{}\": a step must be above 0", option, text));
+  }
+  return step;
 }
 
 }  // namespace windgap::app

@@ -33,7 +33,10 @@ void add_step(CLI::App& verb, Options& options);
 void add_csv(CLI::App& verb, Options& options);
 void add_out(CLI::App& verb, Options& options, const std::string& meaning);
 
-/// A distance that an option holds [m]. @throws UsageError that says what is wanted.
-[[nodiscard]] double read_distance(const std::string& option, const std::string& text);
+/// A stand-off that an option holds, 1 mm to 10 m [m]. @throws UsageError that says what is wanted.
+[[nodiscard]] double read_stand_off(const std::string& option, const std::string& text);
+
+/// A step that an option holds, above 0 [m]. @throws UsageError
+[[nodiscard]] double read_step(const std::string& option, const std::string& text);
 
 }  // namespace windgap::app

@@ -23,7 +23,7 @@ report::Outcome solve(const Options& options) {
   report::Outcome outcome{.bench = std::move(bench), .answer = std::move(answer), .asked = {}};
   if (!options.at.empty()) {
     outcome.asked = placement::look(
-        outcome.answer.rig, read_distance("--at", options.at), outcome.bench.requirement);
+        outcome.answer.rig, read_stand_off("--at", options.at), outcome.bench.requirement);
     if (!outcome.asked->delivery.converged) {
       throw std::runtime_error("the airflow at " + options.at + " did not settle");
     }

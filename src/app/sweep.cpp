@@ -20,7 +20,7 @@ void declare(CLI::App& verb, Options& options) {
 /// Step of the sweep [m]. @throws UsageError if it makes too many rows.
 double step_of(const casefile::Case& bench, const Options& options) {
   if (options.step.empty()) return report::usual_step(bench.requirement, bench.system);
-  const double step = read_distance("--step", options.step);
+  const double step = read_step("--step", options.step);
   const double travel = bench.requirement.farthest - bench.requirement.nearest;
   if (travel / step >= static_cast<double>(report::most_distances)) {
     throw UsageError(fmt::format(

@@ -76,6 +76,10 @@ Json slot_limits_json(const placement::Placement& placement) {
   return list;
 }
 
+double windmill_rpm(const rig::Delivery& delivery) {
+  return delivery.settling == rig::Settling::no_rotor ? unset : rpm(delivery.rotor_speed);
+}
+
 Json shortfall_json(const placement::Placement& placement) {
   if (!placement.shortfall) return nullptr;
   const auto& shortfall = *placement.shortfall;
@@ -86,7 +90,9 @@ Json shortfall_json(const placement::Placement& placement) {
           {"unit", unit_of(shortfall.constraint)},
           {"thrust_factor", number(shortfall.thrust_factor)},
           {"nearer_m", number(shortfall.nearer)},
-          {"farther_m", number(shortfall.farther)}};
+          {"farther_m", number(shortfall.farther)},
+          {"airflow_kg_s", number(placement.mount.delivery.airflow)},
+          {"windmill_rpm", number(windmill_rpm(placement.mount.delivery))}};
 }
 
 Json regime_json(const std::optional<placement::Placement>& placement) {
@@ -147,21 +153,16 @@ std::string_view settling_name(rig::Settling settling) {
   return "no_flow";
 }
 
-double windmill_rpm(const rig::Delivery& delivery) {
-  return delivery.settling == rig::Settling::no_rotor ? unset : rpm(delivery.rotor_speed);
-}
-
-void add_fan(Json& document, const Outcome& outcome) {
+Json fan_json(const Outcome& outcome) {
   const auto& row = shown_row(outcome);
   const bool driven = !outcome.answer.rig.fan.holds_flow;
-  document["fan"] = {
-      {"shaft_rpm", driven ? number(rpm(row.fan.speed)) : Json(nullptr)},
-      {"exit_velocity_m_s", number(row.fan.exit_velocity)},
-      {"exit_dynamic_pressure_pa", number(row.fan.dynamic_head)},
-      {"mass_flow_kg_s", number(row.fan.mass_flow)},
-      {"thrust_n", number(row.fan.thrust)},
-      {"pack_current_a", driven ? number(row.fan.drive.pack_current) : Json(nullptr)},
-      {"pack_voltage_v", driven ? number(row.fan.drive.pack_voltage) : Json(nullptr)}};
+  return {{"shaft_rpm", driven ? number(rpm(row.fan.speed)) : Json(nullptr)},
+          {"exit_velocity_m_s", number(row.fan.exit_velocity)},
+          {"exit_dynamic_pressure_pa", number(row.fan.dynamic_head)},
+          {"mass_flow_kg_s", number(row.fan.mass_flow)},
+          {"thrust_n", number(row.fan.thrust)},
+          {"pack_current_a", driven ? number(row.fan.drive.pack_current) : Json(nullptr)},
+          {"pack_voltage_v", driven ? number(row.fan.drive.pack_voltage) : Json(nullptr)}};
 }
 
 Json assumed_json(const casefile::Case& bench) {
@@ -228,7 +229,7 @@ std::string place_json(const Outcome& outcome) {
   document["throttle"] =
       outcome.answer.rig.fan.holds_flow ? Json(nullptr) : number(outcome.answer.rig.throttle);
   document["nozzle_m"] = number(advice.nozzle);
-  add_fan(document, outcome);
+  document["fan"] = placed ? fan_json(outcome) : Json(nullptr);
   document["constraints"] = constraints_json(shown_constraints(outcome));
   document["shortfall"] = outcome.asked ? Json(nullptr) : shortfall_json(advice);
   document["regimes"] = regimes_json(outcome.answer);
@@ -277,7 +278,7 @@ std::string check_json(const casefile::Case& bench) {
     given.push_back({{"key", value.key},
                      {"written", value.written},
                      {"value", value.shown},
-                     {"place", casefile::to_text(value.place)}});
+                     {"place", casefile::to_text(brief(value.place))}});
   }
   Json document;
   document["title"] = bench.title;

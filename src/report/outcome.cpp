@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <filesystem>
+#include <memory>
 #include <stdexcept>
 
 #include "units/format.h"
@@ -91,6 +93,15 @@ Survey survey(const casefile::Case& bench,
   with_jet(rig::JetChoice::propeller_like, result.propeller_like);
   with_jet(rig::JetChoice::estimated, result.estimated);
   return result;
+}
+
+casefile::Place brief(const casefile::Place& place) {
+  if (!place.origin || place.line == 0) return place;
+  const std::filesystem::path file(*place.origin);
+  const auto folder = file.parent_path().filename();
+  auto shorter = place;
+  shorter.origin = std::make_shared<const std::string>((folder / file.filename()).string());
+  return shorter;
 }
 
 }  // namespace windgap::report

@@ -31,7 +31,7 @@ struct Outcome {
 /// Whether the asked distance lies outside the bracket's travel.
 [[nodiscard]] bool outside_travel(const Outcome& outcome);
 
-/// A place that the bounds of an unknown jet were put at, and its slots.
+/// Whether one of a placement's slots holds a stand-off.
 [[nodiscard]] bool within_slots(const placement::Placement& placement, double stand_off);
 
 /// Every stand-off of a sweep with the jet that the answer advises, and what other jets would do.
@@ -54,5 +54,9 @@ inline constexpr std::size_t most_distances = 200000;
 [[nodiscard]] Survey survey(const casefile::Case& bench,
                             const placement::Answer& answer,
                             const std::vector<double>& stand_offs);
+
+/// A place with its file's folder and name alone, so that what is written does not depend on where
+/// the models are installed.
+[[nodiscard]] casefile::Place brief(const casefile::Place& place);
 
 }  // namespace windgap::report

@@ -1,13 +1,27 @@
 #include "report/shown.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace windgap::report {
 
 using units::Dimension;
 
+namespace {
+
+/// What is smaller than this is nothing to a person.
+double least_shown(Dimension dimension) {
+  constexpr double least_pressure = 0.1;
+  constexpr double least_share = 1e-5;
+  if (dimension == Dimension::pressure) return least_pressure;
+  return dimension == Dimension::ratio ? least_share : 0.0;
+}
+
+}  // namespace
+
 std::string Shown::of(double value, Dimension dimension) const {
-  return units::format(value, dimension, system_);
+  const bool nothing = std::abs(value) < least_shown(dimension);
+  return units::format(nothing ? 0.0 : value, dimension, system_);
 }
 std::string Shown::length(double metres) const { return of(metres, Dimension::length); }
 std::string Shown::airflow(double flow) const { return of(flow, Dimension::mass_flow); }

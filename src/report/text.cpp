@@ -51,18 +51,23 @@ std::string constraints_head(const Outcome& outcome) {
 
 std::string assumed_text(const Outcome& outcome) {
   constexpr std::size_t most = 3;
+  constexpr double least = 1e-3;
+  const Shown shown(outcome.bench.system);
   const auto& assumed = outcome.bench.assumed;
   if (assumed.empty()) return "Assumed: nothing.\n";
   std::vector<std::string> named;
   for (const auto& weighed : weigh_assumptions(outcome)) {
-    if (named.size() == most || !std::isfinite(weighed.effect)) break;
-    named.push_back(fmt::format("{} {}", weighed.value.key, weighed.value.value));
+    if (named.size() == most || !(weighed.effect >= least)) break;
+    named.push_back(fmt::format(
+        "{} {} ({})", weighed.value.key, weighed.value.value, shown.share(weighed.effect)));
   }
-  const auto start = fmt::format("Assumed: {} value{} (`check` lists them all)",
-                                 assumed.size(),
-                                 assumed.size() == 1 ? "" : "s");
-  if (named.empty()) return start + ".\n";
-  return wrapped(fmt::format("{}; most hangs on {}.", start, fmt::join(named, ", ")), 0, screen);
+  std::string text = fmt::format(
+      "Assumed: {} value{}, listed by `check`.", assumed.size(), assumed.size() == 1 ? "" : "s");
+  if (!named.empty()) {
+    text += fmt::format(" Heaviest, with what being off moves the airflow by: {}.",
+                        fmt::join(named, ", "));
+  }
+  return wrapped(text, 0, screen);
 }
 
 std::string cautions_text() {
@@ -79,9 +84,11 @@ struct Column {
   std::string name;
   units::Unit unit;
   int decimals = 0;
+  double rounding = 0.0;  ///< whole steps to show; 0: as the decimals say
   [[nodiscard]] std::string cell(double value) const {
     if (!std::isfinite(value)) return "-";
-    const double shown = (value - unit.offset) / unit.factor;
+    const double exact = (value - unit.offset) / unit.factor;
+    const double shown = rounding > 0.0 ? rounding * std::round(exact / rounding) : exact;
     const auto text = fmt::format("{:.{}f}", shown, decimals);
     // A rounded nothing has no sign.
     return text.find_first_not_of("-0.") == std::string::npos
@@ -100,19 +107,41 @@ Column column(std::string name, Dimension dimension, double largest, units::Syst
   return made;
 }
 
+std::string_view brief_label(placement::Constraint constraint) {
+  switch (constraint) {
+    case placement::Constraint::starting_airflow:
+      return "airflow";
+    case placement::Constraint::lightoff_speed:
+      return "rotor speed";
+    case placement::Constraint::lightoff_velocity:
+      return "flame holder";
+    case placement::Constraint::fan_stall:
+      return "fan stalls";
+    case placement::Constraint::drive_current:
+      return "pack current";
+    case placement::Constraint::burst_heating:
+      return "winding";
+    case placement::Constraint::running_loss:
+      return "running loss";
+    case placement::Constraint::bracket_travel:
+      break;
+  }
+  return "travel";
+}
+
 std::string verdict_of(const placement::Row& row) {
   if (row.feasible) return "yes";
   for (const auto& state : row.constraints) {
     if (state.constraint != placement::Constraint::bracket_travel && state.slack < 0.0) {
-      return fmt::format("no: {}", label(state.constraint));
+      return fmt::format("no, {}", brief_label(state.constraint));
     }
   }
-  return "no: not solved";
+  return "no, unsolved";
 }
 
 /// Columns of a sweep in the units that suit its largest values.
 struct SweepColumns {
-  Column distance, airflow, other, pressure, rotation, back, loss;
+  Column distance, airflow, pressure, rotation, back, loss;
 };
 
 SweepColumns sweep_columns(const Survey& survey, units::System system) {
@@ -127,23 +156,70 @@ SweepColumns sweep_columns(const Survey& survey, units::System system) {
   const double farthest = survey.rows.back().stand_off;
   SweepColumns columns{.distance = column("stand-off", Dimension::length, farthest, system),
                        .airflow = column("airflow", Dimension::mass_flow, airflow, system),
-                       .other = column("", Dimension::mass_flow, airflow, system),
                        .pressure = column("pressure", Dimension::pressure, pressure, system),
                        .rotation = column("rotor", Dimension::angular_speed, 1.0, system),
-                       .back = {.name = "on fan",
+                       .back = {.name = "at fan",
                                 .unit = units::display_unit(pressure, Dimension::pressure, system)},
-                       .loss = column("running", Dimension::ratio, 1.0, system)};
+                       .loss = column("loss run", Dimension::ratio, 1.0, system)};
   columns.back.decimals = columns.pressure.decimals;
   columns.rotation.decimals = 0;
+  columns.rotation.rounding = 10.0;
   columns.loss.decimals = 3;
   columns.distance.decimals = system == units::System::metric ? 1 : 2;
   return columns;
 }
 
+/// `fan` of `fan.measured.thrust`; the whole key where there is no point.
+std::string section_of(const std::string& key) { return key.substr(0, key.find('.')); }
+
+/// The key inside its section.
+std::string rest_of(const std::string& key) {
+  const auto point = key.find('.');
+  return point == std::string::npos ? key : key.substr(point + 1);
+}
+
+/// Rows of a table under the head of each section; long texts on lines of their own.
 std::string given_text(const casefile::Case& bench) {
-  TextTable table({Align::left, Align::left, Align::left}, indent);
+  constexpr std::size_t longest = 20;
+  std::string text;
+  std::string section;
+  TextTable table({Align::left, Align::right, Align::left}, indent);
+  const auto close = [&] {
+    text += table.text();
+    table = TextTable({Align::left, Align::right, Align::left}, indent);
+  };
   for (const auto& value : bench.given) {
-    table.add({value.key, value.shown, casefile::to_text(value.place)});
+    if (section_of(value.key) != section) {
+      close();
+      section = section_of(value.key);
+      if (section != value.key) text += section + "\n";
+    }
+    const auto place = casefile::to_text(brief(value.place));
+    if (width_of(value.shown) <= longest) {
+      table.add({rest_of(value.key), value.shown, place});
+    } else {
+      close();
+      text += wrapped(
+          fmt::format("{}: {} ({})", rest_of(value.key), value.shown, place), indent, screen);
+    }
+  }
+  close();
+  return text;
+}
+
+/// What follows from the values before any distance is chosen.
+std::string derived_text(const casefile::Case& bench) {
+  const Shown shown(bench.system);
+  const auto rig = rig::assemble(bench.parts, bench.models.rig, rig::JetChoice::estimated);
+  TextTable table({Align::left, Align::right, Align::left}, indent);
+  table.add({"air density", shown.of(rig.ambient.density, Dimension::density), ""});
+  table.add({"fan's exit velocity", shown.speed(rig.open.exit_velocity), "blowing free"});
+  table.add({"its dynamic pressure", shown.pressure(rig.open.dynamic_head), ""});
+  table.add({"its thrust", shown.of(rig.open.thrust, Dimension::force), "as believed"});
+  table.add({"jet", shown.share(rig.propeller_share), "propeller-like"});
+  table.add({"starting airflow", shown.airflow(rig.starting_airflow), "cold, without margin"});
+  if (std::isfinite(rig.lightoff_speed)) {
+    table.add({"light-off speed", shown.rotation(rig.lightoff_speed), ""});
   }
   return table.text();
 }
@@ -180,34 +256,32 @@ std::string sweep_text(const casefile::Case& bench,
                        const placement::Answer& answer,
                        const Survey& survey) {
   const auto columns = sweep_columns(survey, bench.system);
-  const bool others = !survey.nozzle_like.empty();
-  std::vector<Align> aligns(others ? 8 : 6, Align::right);
-  aligns.push_back(Align::left);
-  TextTable table(aligns);
+  const bool propeller = answer.choice == rig::JetChoice::propeller_like;
+  const auto& other = propeller ? survey.nozzle_like : survey.propeller_like;
   const auto unit = [](const Column& c) { return std::string(c.unit.symbol); };
   std::vector<std::string> names{columns.distance.name, columns.airflow.name};
   std::vector<std::string> symbols{unit(columns.distance), unit(columns.airflow)};
-  if (others) {
-    names.insert(names.end(), {"nozzle", "propeller"});
-    symbols.insert(symbols.end(), 2, unit(columns.airflow));
+  if (!other.empty()) {
+    names.emplace_back(propeller ? "nozzle" : "propeller");
+    symbols.push_back(unit(columns.airflow));
   }
   for (const auto* c : {&columns.pressure, &columns.rotation, &columns.back, &columns.loss}) {
     names.push_back(c->name);
     symbols.push_back(unit(*c));
   }
   names.emplace_back("starts it");
+  std::vector<Align> aligns(names.size() - 1, Align::right);
+  aligns.push_back(Align::left);
+  TextTable table(aligns);
   table.add(names);
   table.add(symbols);
   for (std::size_t i = 0; i < survey.rows.size(); ++i) {
     const auto& row = survey.rows[i];
+    const bool rotor = row.delivery.settling != rig::Settling::no_rotor;
     std::vector<std::string> cells{columns.distance.cell(row.stand_off),
                                    columns.airflow.cell(row.delivery.airflow)};
-    if (others) {
-      cells.push_back(columns.airflow.cell(survey.nozzle_like[i].airflow));
-      cells.push_back(columns.airflow.cell(survey.propeller_like[i].airflow));
-    }
+    if (!other.empty()) cells.push_back(columns.airflow.cell(other[i].airflow));
     cells.push_back(columns.pressure.cell(row.delivery.total_pressure));
-    const bool rotor = row.delivery.settling != rig::Settling::no_rotor;
     cells.push_back(rotor ? columns.rotation.cell(row.delivery.rotor_speed) : "-");
     cells.push_back(columns.back.cell(row.delivery.back_pressure));
     cells.push_back(columns.loss.cell(row.obstruction.running_loss));
@@ -215,15 +289,14 @@ std::string sweep_text(const casefile::Case& bench,
     table.add(cells);
   }
   std::string text = table.text();
-  if (!answer.jet_known) {
+  if (!other.empty()) {
     text += "\n";
-    text += wrapped(
-        fmt::format(
-            "Computed with the {} jet, as `place` advises; the columns nozzle and propeller "
-            "bound what an unmeasured jet may bring.",
-            answer.choice == rig::JetChoice::propeller_like ? "propeller-like" : "nozzle-like"),
-        0,
-        screen);
+    text += wrapped(fmt::format("Nobody measured this jet: computed with the {} bound, as `place` "
+                                "advises; the column {} has the airflow of the other bound.",
+                                propeller ? "propeller-like" : "nozzle-like",
+                                propeller ? "nozzle" : "propeller"),
+                    0,
+                    screen);
   }
   return text;
 }
@@ -258,14 +331,16 @@ std::string sweep_csv(const Survey& survey) {
 }
 
 std::string check_text(const casefile::Case& bench) {
-  std::string text = bench.title.empty() ? std::string() : bench.title + "\n\n";
-  text += "Given\n";
+  std::string text = "Given, and where it stands\n\n";
   text += given_text(bench);
-  text += fmt::format("\nAssumed ({})\n", bench.assumed.size());
+  text += fmt::format(
+      "\nAssumed: {} value{}\n\n", bench.assumed.size(), bench.assumed.size() == 1 ? "" : "s");
   for (const auto& assumed : bench.assumed) {
-    text += wrapped(fmt::format("{}: {}", assumed.key, assumed.value), indent, screen);
-    text += wrapped(assumed.source, 2 * indent, screen);
+    text += wrapped(fmt::format("{}: {}", assumed.key, assumed.value), 0, screen);
+    text += wrapped(assumed.source, indent, screen);
   }
+  text += "\nWhat follows\n\n";
+  text += derived_text(bench);
   for (const auto& warning : bench.warnings) {
     text += "\n";
     text += wrapped("Warning: " + warning, 0, screen);

@@ -18,6 +18,7 @@ Shown shown_in(const Outcome& outcome) { return Shown(outcome.bench.system); }
 struct Wording {
   Constraint constraint;
   std::string_view label;
+  std::string_view noun;
   std::string_view relation;
   Dimension dimension;
   std::string_view mend;
@@ -26,41 +27,49 @@ struct Wording {
 constexpr auto wordings = std::to_array<Wording>({
     {Constraint::starting_airflow,
      "starting airflow",
+     "the delivered airflow",
      "at least",
      Dimension::mass_flow,
      "a stronger fan, a fresher pack, warm thin oil"},
     {Constraint::lightoff_speed,
      "rotor speed to light",
+     "the rotor's speed",
      "at least",
      Dimension::angular_speed,
      "a stronger fan, a fresher pack, warm thin oil"},
     {Constraint::lightoff_velocity,
      "air past the flame holder",
+     "the air's speed past the flame holder",
      "at most",
      Dimension::speed,
      "less throttle on the fan until it is lit, or a wider flame holder"},
     {Constraint::fan_stall,
      "fan flow above stall",
+     "the fan's flow above stall",
      "at least",
      Dimension::ratio,
      "a larger stand-off, or a wider fan nozzle"},
     {Constraint::drive_current,
      "pack current",
+     "the pack's current",
      "at most",
      Dimension::current,
      "less throttle, or a pack and controller of higher burst current"},
     {Constraint::burst_heating,
      "time until the winding is hot",
+     "the time until the winding is hot",
      "at least",
      Dimension::time,
      "less throttle, a heavier motor, or a shorter start"},
     {Constraint::running_loss,
      "loss of the running engine",
+     "the running engine's loss",
      "at most",
      Dimension::ratio,
      "a larger stand-off, a slimmer fan housing, or swinging the fan away"},
     {Constraint::bracket_travel,
      "bracket travel",
+     "the stand-off",
      "to",
      Dimension::length,
      "a bracket that reaches farther"},
@@ -127,30 +136,30 @@ std::string slot_text(const placement::Placement& advice, const Shown& shown, do
                                  shown.length(advice.slot.near),
                                  shown.length(advice.edge));
   if (slip > 0.0)
-    text += fmt::format("; {} are kept back for the bracket's slip", shown.length(slip));
+    text += fmt::format("; the bracket's slip of {} is kept back", shown.length(slip));
   text += ".";
-  if (advice.slots.size() > 1) {
-    text += fmt::format(" There are {} such slots; this is the farthest.", advice.slots.size());
+  for (std::size_t i = 0; i + 1 < advice.slots.size(); ++i) {
+    text += fmt::format(" Nearer, {} to {} would do as well.",
+                        shown.length(advice.slots[i].near),
+                        shown.length(advice.slots[i].far));
   }
   return text;
 }
 
 std::string limit_text(const placement::Placement& advice) {
-  const auto ends = [](Constraint constraint) { return wording(constraint).label; };
-  if (advice.slot.far_limit == Constraint::bracket_travel) {
-    return fmt::format(
-        "Nothing but the bracket's travel ends it on the far side; {} on the near "
-        "side.",
-        advice.slot.near_limit == Constraint::bracket_travel
-            ? "nor does anything else"
-            : fmt::format("{} does", ends(advice.slot.near_limit)));
+  const auto far = advice.slot.far_limit;
+  const auto near = advice.slot.near_limit;
+  const bool free_far = far == Constraint::bracket_travel;
+  const bool free_near = near == Constraint::bracket_travel;
+  if (free_far && free_near) return "Limited by nothing but the bracket's travel.";
+  if (free_far) {
+    return fmt::format("Limited by the bracket's travel; nearer, by {}.", wording(near).label);
   }
-  if (advice.slot.near_limit == Constraint::bracket_travel) {
-    return fmt::format("Limited by {}; nearer, only the bracket's travel ends it.",
-                       ends(advice.slot.far_limit));
+  if (free_near) {
+    return fmt::format("Limited by {}; nearer, by the bracket's travel.", wording(far).label);
   }
-  return fmt::format(
-      "Limited by {}; nearer, by {}.", ends(advice.slot.far_limit), ends(advice.slot.near_limit));
+  if (near == far) return fmt::format("Limited at both ends by {}.", wording(far).label);
+  return fmt::format("Limited by {}; nearer, by {}.", wording(far).label, wording(near).label);
 }
 
 std::vector<std::string> failing(const Outcome& outcome) {
@@ -160,7 +169,7 @@ std::vector<std::string> failing(const Outcome& outcome) {
     if (state.constraint == Constraint::bracket_travel || !(state.slack < 0.0)) continue;
     const auto& words = wording(state.constraint);
     sentences.push_back(fmt::format("{} is {}; it must be {} {}. What would mend it: {}.",
-                                    words.label,
+                                    words.noun,
                                     shown.of(state.value, words.dimension),
                                     words.relation,
                                     shown.of(state.limit, words.dimension),
@@ -170,30 +179,34 @@ std::vector<std::string> failing(const Outcome& outcome) {
   return sentences;
 }
 
+/// "A propeller-like jet", "A nozzle-like jet".
+std::string capital_jet(rig::JetChoice choice) { return fmt::format("A {} jet", jet_name(choice)); }
+
 std::string unknown_jet_text(const Outcome& outcome) {
   const auto shown = shown_in(outcome);
   const auto& answer = outcome.answer;
-  const bool advised_propeller = answer.choice == rig::JetChoice::propeller_like;
-  const auto& other = advised_propeller ? *answer.nozzle_like : *answer.propeller_like;
+  const auto& advice = answer.advice;
+  const bool propeller = answer.choice == rig::JetChoice::propeller_like;
+  const auto& other = propeller ? *answer.nozzle_like : *answer.propeller_like;
   const auto other_choice =
-      advised_propeller ? rig::JetChoice::nozzle_like : rig::JetChoice::propeller_like;
+      propeller ? rig::JetChoice::nozzle_like : rig::JetChoice::propeller_like;
+  if (!advice.feasible && !other.feasible) {
+    return "Nobody measured this fan's jet, but neither bound of it leaves a distance.";
+  }
   std::string text = fmt::format(
-      "Nobody measured this fan's jet, so both bounds are placed. {} jet: {}. {} jet: {}, only "
-      "after "
-      "measuring.",
-      jet_name(answer.choice),
-      mount_text(answer.advice, shown),
-      jet_name(other_choice),
+      "Nobody measured this fan's jet, so both bounds are placed. {} leaves {}. {} would allow {}: "
+      "only after measuring.",
+      capital_jet(answer.choice),
+      mount_text(advice, shown),
+      capital_jet(other_choice),
       mount_text(other, shown));
-  text[text.find(jet_name(answer.choice))] = advised_propeller ? 'P' : 'N';
-  text[text.rfind(jet_name(other_choice))] = advised_propeller ? 'N' : 'P';
-  if (answer.estimated) {
+  if (answer.estimated && answer.estimated->feasible) {
     text += fmt::format(" The fan's build suggests {}.", mount_text(*answer.estimated, shown));
   }
-  if (answer.advice.feasible && other.feasible && !within_slots(other, answer.advice.stand_off)) {
-    text += fmt::format(" Mind that {} would not do if the jet is {}.",
-                        shown.length(answer.advice.stand_off),
-                        jet_name(other_choice));
+  if (advice.feasible && !within_slots(other, advice.stand_off)) {
+    text += fmt::format(" Mind that {} would not do with {} jet.",
+                        shown.length(advice.stand_off),
+                        propeller ? "a nozzle-like" : "a propeller-like");
   }
   return text;
 }
@@ -352,8 +365,16 @@ std::vector<std::string> how_sure(const Outcome& outcome) {
 }
 
 std::string running_cost(const Outcome& outcome) {
+  constexpr double noticeable = 1e-5;
   const auto shown = shown_in(outcome);
   const auto& cost = shown_row(outcome).obstruction;
+  if (cost.running_loss < noticeable) {
+    return fmt::format(
+        "Parked there, the fan costs the running engine nothing that shows: less than {} of "
+        "ambient "
+        "pressure.",
+        shown.share(noticeable));
+  }
   return fmt::format(
       "Parked there, the fan takes {} of ambient pressure from the running engine: {} "
       "of its airflow, {} of its thrust.",
@@ -368,13 +389,13 @@ std::vector<Finding> findings(const Outcome& outcome) {
   const auto& delivery = row.delivery;
   const double start = outcome.answer.advice.starting_airflow;
   std::vector<Finding> list;
-  list.push_back({"airflow delivered", shown.airflow(delivery.airflow), ""});
+  list.push_back({"airflow", shown.airflow(delivery.airflow), ""});
   if (std::isfinite(start)) {
     const double over = delivery.airflow / start - 1.0;
-    list.back().remark = fmt::format("{} {} the {} that start it; {} asked for",
-                                     shown.share(std::abs(over)),
-                                     over < 0.0 ? "below" : "above",
+    list.back().remark = fmt::format("{} start it: {} {}, {} asked",
                                      shown.airflow(start),
+                                     shown.share(std::abs(over)),
+                                     over < 0.0 ? "short" : "over",
                                      shown.share(outcome.bench.requirement.margin));
   }
   if (delivery.settling != rig::Settling::no_rotor) {
@@ -406,12 +427,15 @@ std::vector<ConstraintLine> constraint_lines(const Outcome& outcome) {
     const bool unreachable = state.slack < 0.0 && !std::isfinite(state.limit);
     if (!std::isfinite(state.slack)) continue;
     const auto& words = wording(state.constraint);
-    ConstraintLine line{.label = std::string(words.label),
-                        .value = shown.of(state.value, words.dimension),
-                        .limit = {},
-                        .slack = shown.share(state.slack),
-                        .active = state.active,
-                        .holds = state.slack >= 0.0 || (state.active && fits(outcome))};
+    ConstraintLine line{
+        .label = std::string(words.label),
+        .value = state.constraint == Constraint::burst_heating && std::isinf(state.value)
+                     ? "never"
+                     : shown.of(state.value, words.dimension),
+        .limit = {},
+        .slack = shown.share(state.slack),
+        .active = state.active,
+        .holds = state.slack >= 0.0 || (state.active && fits(outcome))};
     line.limit = unreachable
                      ? "out of reach"
                      : fmt::format("{} {}", words.relation, shown.of(state.limit, words.dimension));

@@ -1,6 +1,7 @@
 #include "report/weight.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "casefile/fields.h"
@@ -15,13 +16,22 @@ double supply_ratio(const rig::Parts& parts, const Outcome& outcome) {
   return rig::deliver(rig, shown_row(outcome).stand_off).airflow / rig.starting_airflow;
 }
 
+/// A choice rather than a quantity that might differ.
+bool chosen(const std::string& key) {
+  constexpr std::array choices{"mount.", "start.", "running.", "drive.throttle"};
+  return std::any_of(
+      choices.begin(), choices.end(), [&](const auto* choice) { return key.starts_with(choice); });
+}
+
+/// How far a value may lie off.
 double spread_of(const casefile::Case& bench, const std::string& key, double value) {
   constexpr double usual_share = 0.1;
+  constexpr double usual_degrees = 10.0;
   const auto found = std::find_if(bench.tolerances.begin(),
                                   bench.tolerances.end(),
                                   [&](const auto& tolerance) { return tolerance.key == key; });
-  if (found == bench.tolerances.end() || !(found->half_width > 0.0)) return usual_share * value;
-  return found->half_width;
+  if (found != bench.tolerances.end() && found->half_width > 0.0) return found->half_width;
+  return key.ends_with("temperature") ? usual_degrees : usual_share * value;
 }
 
 }  // namespace
@@ -33,8 +43,8 @@ std::vector<Weighed> weigh_assumptions(const Outcome& outcome) {
     Weighed weighed{.value = assumed};
     auto parts = outcome.bench.parts;
     double* const field = casefile::find_field(parts, assumed.key);
-    if (field != nullptr && std::isfinite(*field) && *field != 0.0) {
-      // Inwards, so that no value leaves its range.
+    if (field != nullptr && std::isfinite(*field) && *field != 0.0 && !chosen(assumed.key)) {
+      // Downwards: a share or a full charge has no room above.
       *field -= spread_of(outcome.bench, assumed.key, *field);
       weighed.effect = std::abs(supply_ratio(parts, outcome) / nominal - 1.0);
     }

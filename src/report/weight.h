@@ -10,7 +10,7 @@ namespace windgap::report {
 struct Weighed {
   casefile::AssumedValue value;
   /// Relative change of delivered over needed airflow at the shown distance when the value moves
-  /// by its spread (a tenth where none is stated); unset: it cannot be moved by a little.
+  /// down by its spread (a tenth, or 10 K, where none is stated); unset: a choice, or a word.
   double effect = unset;
 };
 

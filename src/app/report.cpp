@@ -1,0 +1,40 @@
+#include "app/report.h"
+
+#include <fmt/format.h>
+
+#include "app/solve.h"
+#include "app/write_file.h"
+#include "report/html.h"
+#include "report/json.h"
+#include "report/verdict.h"
+
+namespace windgap::app {
+namespace {
+
+void declare(CLI::App& verb, Options& options) {
+  add_case_options(verb, options);
+  add_at(verb, options);
+  add_out(verb, options, "the page to write; without it, the case's name with .html, here");
+}
+
+Exit run(const Options& options, Console& console) {
+  const auto outcome = solve(options);
+  const auto file =
+      options.out.empty() ? options.case_file.stem().replace_extension(".html") : options.out;
+  write_file(file, report::page(outcome));
+  if (options.json) {
+    console.out << report::place_json(outcome);
+  } else if (!options.quiet) {
+    console.out << fmt::format("{}; the page is {}\n", report::headline(outcome), file.string());
+  }
+  return report::fits(outcome) ? Exit::yes : Exit::no;
+}
+
+}  // namespace
+
+const Verb report_verb{.name = "report",
+                       .question = "All of it on one page that opens offline and prints",
+                       .declare = declare,
+                       .run = run};
+
+}  // namespace windgap::app

@@ -1,0 +1,227 @@
+// The built program from the outside: exit codes, what goes to which stream, options.
+#include <fmt/format.h>
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <sys/wait.h>
+
+#include <cstdlib>
+#include <fstream>
+#include <iterator>
+#include <nlohmann/json.hpp>
+
+#include "casefile/folder.h"
+
+namespace windgap::app {
+namespace {
+
+using Json = nlohmann::json;
+using ::testing::HasSubstr;
+using ::testing::IsEmpty;
+using ::testing::Not;
+using ::testing::StartsWith;
+
+const std::string cases = WINDGAP_SOURCE_DIR "/cases/";
+
+struct Ran {
+  int exit = -1;
+  std::string out;
+  std::string err;
+};
+
+std::string content(const std::filesystem::path& file) {
+  std::ifstream stream(file, std::ios::binary);
+  return {std::istreambuf_iterator<char>(stream), {}};
+}
+
+class Cli : public testing::Test {
+ protected:
+  [[nodiscard]] Ran windgap(const std::string& arguments) const {
+    const auto out = folder_.path() / "stdout";
+    const auto err = folder_.path() / "stderr";
+    const auto command = fmt::format(
+        "{} {} > '{}' 2> '{}' < /dev/null", WINDGAP_PROGRAM, arguments, out.string(), err.string());
+    const int status = std::system(command.c_str());
+    return {.exit = WIFEXITED(status) ? WEXITSTATUS(status) : -1,
+            .out = content(out),
+            .err = content(err)};
+  }
+  [[nodiscard]] std::string path(const std::string& name) const {
+    return (folder_.path() / name).string();
+  }
+
+  casefile::Folder folder_;
+};
+
+TEST_F(Cli, AnsweredYesIsZero) {
+  const auto ran = windgap("place " + cases + "demo.yaml");
+  EXPECT_EQ(ran.exit, 0);
+  EXPECT_THAT(ran.out, HasSubstr("Drill at "));
+  EXPECT_THAT(ran.err, IsEmpty());
+}
+
+TEST_F(Cli, AnsweredNoIsOneWithReasonAndCure) {
+  const auto ran = windgap("place " + cases + "too-small.yaml");
+  EXPECT_EQ(ran.exit, 1);
+  EXPECT_THAT(ran.out, HasSubstr("No distance works"));
+  EXPECT_THAT(ran.out, HasSubstr("What would mend it"));
+  EXPECT_THAT(ran.err, IsEmpty());
+}
+
+TEST_F(Cli, JsonIsOneDocumentOnYesAndNo) {
+  for (const auto* name : {"demo", "measured-inches", "too-small"}) {
+    const auto ran = windgap(fmt::format("place {}{}.yaml --json", cases, name));
+    const auto document = Json::parse(ran.out);
+    EXPECT_EQ(document.at("feasible").get<bool>(), ran.exit == 0) << name;
+    EXPECT_THAT(ran.out, Not(HasSubstr("nan")));
+  }
+}
+
+TEST_F(Cli, BadInputIsTwoAndLeavesStandardOutputEmpty) {
+  const std::vector<std::pair<std::string, std::string>> tries{
+      {"", "what is the question"},
+      {"plaze", "did you mean place"},
+      {"place", "which case file"},
+      {"place " + cases + "none.yaml", "none.yaml"},
+      {"place " + cases, "cases"},
+      {"place " + cases + "demo.yaml --jsn", "did you mean --json"},
+      {"place " + cases + "demo.yaml more", "more"},
+      {"place " + cases + "demo.yaml --step 1mm", "--step"},
+      {"place " + cases + "demo.yaml --threads many", "whole number"},
+      {"place " + cases + "demo.yaml --at", "--at"},
+      {"place " + cases + "demo.yaml --at 187", "187 mm"},
+      {"place " + cases + "demo.yaml --at 0mm", "1 mm to 10000 mm"},
+      {"place " + cases + "demo.yaml --at nan", "--at"},
+      {"place " + cases + "demo.yaml --set mount.nearst=3mm", "did you mean"},
+      {"place " + cases + "demo.yaml --set nothing", "--set"},
+      {"place " + cases + "demo.yaml --json --set fan.bore_diameter=1m", "fan.bore_diameter"},
+      {"sweep " + cases + "demo.yaml --step 0mm", "above 0"},
+      {"sweep " + cases + "demo.yaml --step 1nm", "--step"},
+      {"sweep " + cases + "demo.yaml --csv /nowhere/at/all.csv", "/nowhere/at/all.csv"},
+      {"place " + cases + "demo.yaml --out /nowhere/at/all.txt", "/nowhere/at/all.txt"}};
+  for (const auto& [arguments, message] : tries) {
+    const auto ran = windgap(arguments);
+    EXPECT_EQ(ran.exit, 2) << arguments << "\n" << ran.err;
+    EXPECT_THAT(ran.out, IsEmpty()) << arguments;
+    EXPECT_THAT(ran.err, HasSubstr(message)) << arguments;
+  }
+}
+
+TEST_F(Cli, AnswerThatCannotBeWrittenIsNoAnswer) {
+  const auto command =
+      fmt::format("{} place {}demo.yaml > /dev/full 2> '{}'", WINDGAP_PROGRAM, cases, path("err"));
+  const int status = std::system(command.c_str());
+  ASSERT_TRUE(WIFEXITED(status));
+  EXPECT_EQ(WEXITSTATUS(status), 2);
+  EXPECT_THAT(content(path("err")), HasSubstr("standard output"));
+}
+
+TEST_F(Cli, HelpAndVersionAnswerWithZero) {
+  EXPECT_THAT(windgap("--version").out, StartsWith("windgap "));
+  for (const auto* arguments : {"--help", "--version", "place --help", "sweep --help"}) {
+    const auto ran = windgap(arguments);
+    EXPECT_EQ(ran.exit, 0) << arguments;
+    EXPECT_THAT(ran.out, Not(IsEmpty())) << arguments;
+    EXPECT_THAT(ran.err, IsEmpty()) << arguments;
+  }
+}
+
+TEST_F(Cli, QuietPlaceIsOneLine) {
+  const auto ran = windgap("place " + cases + "demo.yaml --quiet");
+  EXPECT_EQ(ran.exit, 0);
+  EXPECT_EQ(std::count(ran.out.begin(), ran.out.end(), '\n'), 1);
+  EXPECT_THAT(ran.out, StartsWith("Drill at "));
+}
+
+TEST_F(Cli, AskedDistanceIsJudged) {
+  EXPECT_EQ(windgap("place " + cases + "demo.yaml --at 250mm").exit, 0);
+  EXPECT_EQ(windgap("place " + cases + "demo.yaml --at 9.84in").exit, 0);
+  const auto outside = windgap("place " + cases + "demo.yaml --at 900mm --json");
+  EXPECT_EQ(outside.exit, 1);
+  EXPECT_TRUE(Json::parse(outside.out).at("outside_travel").get<bool>());
+}
+
+TEST_F(Cli, SettingsCountInOrder) {
+  const auto nominal = Json::parse(windgap("place " + cases + "demo.yaml --json").out);
+  const auto ran = windgap("place " + cases +
+                           "demo.yaml --json --set start.airflow=90g/s --set start.airflow=26g/s");
+  const auto changed = Json::parse(ran.out);
+  EXPECT_NEAR(changed.at("starting_airflow_kg_s").get<double>(), 0.026, 1e-12);
+  EXPECT_LT(changed.at("stand_off_m").get<double>(), nominal.at("stand_off_m").get<double>());
+}
+
+TEST_F(Cli, ThreadsDoNotChangeAByte) {
+  const auto one = windgap("place " + cases + "too-small.yaml --json --threads 1 --seed 1");
+  const auto all = windgap("place " + cases + "too-small.yaml --json --seed 9");
+  EXPECT_EQ(one.out, all.out);
+  EXPECT_THAT(one.out, Not(IsEmpty()));
+}
+
+// One millimetre beyond the edge the constraint named active fails; at the edge less the slip it
+// holds.
+TEST_F(Cli, SweepConfirmsTheMount) {
+  const auto placed = Json::parse(windgap("place " + cases + "demo.yaml --json").out);
+  const double edge = placed.at("edge_m");
+  const auto beyond = Json::parse(
+      windgap(fmt::format("place {}demo.yaml --json --at {}m", cases, edge + 1e-3)).out);
+  std::vector<std::string> active;
+  for (const auto& constraint : placed.at("constraints")) {
+    if (constraint.at("active").get<bool>()) active.push_back(constraint.at("name"));
+  }
+  ASSERT_EQ(active.size(), 1U);
+  for (const auto& constraint : beyond.at("constraints")) {
+    if (constraint.at("name") == active.front()) {
+      EXPECT_LT(constraint.at("slack").get<double>(), 0.0);
+    }
+  }
+  const auto sweep = windgap("sweep " + cases + "demo.yaml --json --step 1mm");
+  EXPECT_EQ(sweep.exit, 0);
+  double farthest = 0.0;
+  for (const auto& row : Json::parse(sweep.out).at("rows")) {
+    if (row.at("feasible").get<bool>()) farthest = row.at("stand_off_m");
+  }
+  EXPECT_LE(farthest, edge);
+  EXPECT_GT(farthest, edge - 1e-3);
+}
+
+TEST_F(Cli, SweepAnswersZeroWhereNothingFits) {
+  const auto ran = windgap("sweep " + cases + "too-small.yaml");
+  EXPECT_EQ(ran.exit, 0);
+  EXPECT_THAT(ran.out, HasSubstr("no, airflow"));
+}
+
+TEST_F(Cli, SweepWritesCsvAndSaysSo) {
+  const auto file = path("sweep.csv");
+  const auto ran = windgap("sweep " + cases + "demo.yaml --step 10mm --csv " + file);
+  EXPECT_EQ(ran.exit, 0);
+  EXPECT_THAT(ran.out, HasSubstr("59 distances"));
+  const auto text = content(file);
+  EXPECT_THAT(text, StartsWith("stand_off_m,"));
+  EXPECT_EQ(std::count(text.begin(), text.end(), '\n'), 60);
+}
+
+TEST_F(Cli, OutTakesTheAnswerFromTheScreen) {
+  const auto file = path("answer.txt");
+  const auto ran = windgap("place " + cases + "demo.yaml --out " + file);
+  EXPECT_EQ(ran.exit, 0);
+  EXPECT_THAT(ran.out, IsEmpty());
+  EXPECT_THAT(content(file), HasSubstr("Drill at "));
+}
+
+TEST_F(Cli, CheckListsGivenAndAssumed) {
+  const auto ran = windgap("check " + cases + "too-small.yaml");
+  EXPECT_EQ(ran.exit, 0);
+  EXPECT_THAT(ran.out, HasSubstr("fans/ducted-50.yaml:"));
+  EXPECT_THAT(ran.out, HasSubstr("start.rotor_speed: "));
+  EXPECT_THAT(ran.out, HasSubstr("What follows"));
+}
+
+TEST_F(Cli, ModelsOfAnotherFolderComeFirst) {
+  folder_.write("my/fans/ducted-50.yaml",
+                content(WINDGAP_SOURCE_DIR "/models/fans/ducted-50.yaml") + "\n# mine\n");
+  const auto ran = windgap("check " + cases + "too-small.yaml --json --models " + path("my"));
+  EXPECT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(ran.out, HasSubstr("fans/ducted-50.yaml:"));
+}
+
+}  // namespace
+}  // namespace windgap::app
