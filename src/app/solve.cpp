@@ -31,7 +31,7 @@ report::Outcome solve(const Options& options) {
     }
   }
   if (!outcome.asked && outcome.answer.advice.feasible) {
-    outcome.spread = spread::first_order(outcome.bench.parts,
+    outcome.spread = placement::first_order(outcome.bench.parts,
                                          outcome.bench.models.rig,
                                          outcome.answer,
                                          outcome.bench.requirement,

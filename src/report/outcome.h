@@ -4,8 +4,8 @@
 #include <vector>
 
 #include "casefile/case.h"
+#include "placement/first_order.h"
 #include "placement/placement.h"
-#include "spread/first_order.h"
 
 /// Writing answers down for people and programs. Nothing here computes physics of its own.
 namespace windgap::report {
@@ -17,7 +17,7 @@ struct Outcome {
   /// The stand-off a person asked about, in place of the advised one.
   std::optional<placement::Row> asked;
   /// How far the advised mount may be off; none without one.
-  std::optional<spread::FirstOrder> spread;
+  std::optional<placement::FirstOrder> spread;
 };
 
 /// The row that a screen is about: the asked one, else the mount (infeasible: where it is least
