@@ -1,4 +1,4 @@
-#include "placement/first_order.h"
+#include "spread/first_order.h"
 
 #include <gtest/gtest.h>
 
@@ -8,7 +8,7 @@
 #include "support/bench.h"
 #include "support/models.h"
 
-namespace windgap::placement {
+namespace windgap::spread {
 namespace {
 
 rig::Parts parts() {
@@ -64,4 +64,4 @@ TEST(FirstOrder, NeedsAMount) {
 }
 
 }  // namespace
-}  // namespace windgap::placement
+}  // namespace windgap::spread
