@@ -8,6 +8,7 @@
 
 #include "app/check.h"
 #include "app/place.h"
+#include "app/report.h"
 #include "app/sweep.h"
 #include "app/verb.h"
 #include "app/version.h"
@@ -17,7 +18,7 @@
 namespace windgap::app {
 namespace {
 
-constexpr std::array verbs{&place_verb, &sweep_verb, &check_verb};
+constexpr std::array verbs{&place_verb, &sweep_verb, &report_verb, &check_verb};
 
 int code(Exit exit) { return static_cast<int>(exit); }
 

@@ -17,11 +17,19 @@ void declare(CLI::App& verb, Options& options) {
   add_out(verb, options, "the page to write; without it, the case's name with .html, here");
 }
 
+/// Steps along the travel that make smooth lines.
+constexpr double plotted_distances = 120.0;
+
 Exit run(const Options& options, Console& console) {
   const auto outcome = solve(options);
   const auto file =
       options.out.empty() ? options.case_file.stem().replace_extension(".html") : options.out;
-  write_file(file, report::page(outcome));
+  const auto& travel = outcome.bench.requirement;
+  const auto survey = report::survey(
+      outcome.bench,
+      outcome.answer,
+      report::distances(travel, (travel.farthest - travel.nearest) / plotted_distances));
+  write_file(file, report::html_page(outcome, survey));
   if (options.json) {
     console.out << report::place_json(outcome);
   } else if (!options.quiet) {

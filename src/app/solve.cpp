@@ -1,6 +1,7 @@
 #include "app/solve.h"
 
 #include "app/verb.h"
+#include "casefile/variations.h"
 
 namespace windgap::app {
 
@@ -20,13 +21,21 @@ placement::Answer answer_of(const casefile::Case& bench, const Options& options)
 report::Outcome solve(const Options& options) {
   auto bench = read(options);
   auto answer = answer_of(bench, options);
-  report::Outcome outcome{.bench = std::move(bench), .answer = std::move(answer), .asked = {}};
+  report::Outcome outcome{
+      .bench = std::move(bench), .answer = std::move(answer), .asked = {}, .spread = {}};
   if (!options.at.empty()) {
     outcome.asked = placement::look(
         outcome.answer.rig, read_stand_off("--at", options.at), outcome.bench.requirement);
     if (!outcome.asked->delivery.converged) {
       throw std::runtime_error("the airflow at " + options.at + " did not settle");
     }
+  }
+  if (!outcome.asked && outcome.answer.advice.feasible) {
+    outcome.spread = placement::first_order(outcome.bench.parts,
+                                         outcome.bench.models.rig,
+                                         outcome.answer,
+                                         outcome.bench.requirement,
+                                         casefile::variations(outcome.bench));
   }
   return outcome;
 }

@@ -68,13 +68,25 @@ Ring operator*(double f, const Ring& a) {
   return {.flow = f * a.flow, .power = f * a.power, .momentum = f * a.momentum, .spin = f * a.spin};
 }
 
+/// Static pressure that a rotating jet lacks at `radius` (radial equilibrium, Eq. 2): rotation^2 x
+/// the axial momentum farther out, the part beyond the shear layer's Gaussian held on the safe
+/// side.
+double suction(const jet::Section& section, double radius, double clean) {
+  const double rc = section.core_radius;
+  const double b = section.shear_width;
+  const double layer = rc * b * std::sqrt(pi / 2.0) + b * b / 2.0;
+  const double inside = std::max(0.0, rc * rc - radius * radius) * section.peak * section.peak;
+  return section.rotation * section.rotation * (inside + layer * clean * clean);
+}
+
 /// Contribution of one point of the section at `radius` from the jet's axis. The wake costs only
 /// the share of it that enters (Eq. 3): the rest of the stream takes its place.
 Ring point(const jet::Section& section, double radius, double wake_entering) {
   const auto [axial, clean] = jet::local(section, radius);
   const double u = clean + wake_entering * (axial - clean);
+  const double missing = section.rotation > 0.0 ? suction(section, radius, clean) : 0.0;
   return {.flow = u,
-          .power = u * u * u,
+          .power = u * (u * u - missing),
           .momentum = u * u,
           .spin = section.rotation * radius * radius * u * u};
 }
@@ -132,24 +144,6 @@ std::array<double, panels + 1> panel_ends(const jet::Section& section, double of
   return ends;
 }
 
-/// Takes the static pressure that a rotating jet lacks inside (radial equilibrium, Eq. 2) off the
-/// totals and edges: rotation^2 x the axial momentum that flows farther out.
-void subtract_suction(Tube& t, double rotation) {
-  const double square = rotation * rotation;
-  const double whole = t.totals[nodes].momentum;
-  const auto suction = [&](std::size_t i) { return square * (whole - t.totals[i].momentum); };
-  double lost = 0.0;
-  t.edges[0].pressure -= suction(0);
-  for (std::size_t i = 0; i < nodes; ++i) {
-    const double flow = t.totals[i + 1].flow - t.totals[i].flow;
-    // Trapezium with end correction; the suction's slope by flow is -rotation^2 x speed.
-    lost += 0.5 * flow * (suction(i) + suction(i + 1)) +
-            flow * flow / 12.0 * square * (t.edges[i + 1].speed - t.edges[i].speed);
-    t.totals[i + 1].power -= lost;
-    t.edges[i + 1].pressure -= suction(i + 1);
-  }
-}
-
 struct Value {
   double value;
   double slope;
@@ -187,6 +181,7 @@ Tube tube(const jet::Section& section, double offset, const Coefficients& c) {
   const auto ends = panel_ends(section, offset);
   Tube t;
   const auto set_edge = [&t](std::size_t i, const Ring& end) {
+    if (!(end.flow > 0.0)) return;  // so far off the jet that nothing moves
     t.edges[i] = {.pressure = end.power / end.flow,
                   .speed = end.momentum / end.flow,
                   .spin = end.spin / end.flow};
@@ -214,7 +209,6 @@ Tube tube(const jet::Section& section, double offset, const Coefficients& c) {
     }
     rings[0] = rings[steps_in_panel];
   }
-  if (section.rotation > 0.0) subtract_suction(t, section.rotation);
   return t;
 }
 

@@ -54,8 +54,8 @@ bool of_a_rig(rig::Coefficients& models, const CoefficientInfo& info) {
 
 }  // namespace
 
-std::vector<spread::Variation> variations(const Case& bench) {
-  std::vector<spread::Variation> list;
+std::vector<placement::Variation> variations(const Case& bench) {
+  std::vector<placement::Variation> list;
   auto models = bench.models.rig;
   for (const auto& info : bench.models.infos) {
     if (info.spread.distribution == Distribution::none || !of_a_rig(models, info)) continue;

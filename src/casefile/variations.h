@@ -3,12 +3,12 @@
 #include <vector>
 
 #include "casefile/case.h"
-#include "spread/first_order.h"
+#include "placement/first_order.h"
 
 namespace windgap::casefile {
 
 /// Everything about a case that has a spread: coefficients of the rig's models, and numbers given
 /// or assumed with a tolerance, which counts as the half width of a uniform distribution.
-[[nodiscard]] std::vector<spread::Variation> variations(const Case& bench);
+[[nodiscard]] std::vector<placement::Variation> variations(const Case& bench);
 
 }  // namespace windgap::casefile

@@ -175,9 +175,9 @@ Best least_short(Bench& bench, const Travel& travel, int points) {
 }
 
 /// Fan thrust, over today's, that would meet the airflow at this stand-off; the stream's speed is
-/// raised as if the fan held its flow. Unset beyond the model's sense.
+/// raised as if the fan held its flow. Unset beyond four times.
 double thrust_factor(const rig::Rig& rig, double stand_off, const Requirement& need) {
-  constexpr double most = 3.0;
+  constexpr double most = 2.0;
   constexpr int bits = 20;
   if (!std::isfinite(rig.starting_airflow)) return unset;
   const double wanted = (1.0 + need.margin) * rig.starting_airflow;

@@ -179,6 +179,25 @@ Json cautions_json() {
   return list;
 }
 
+/// One standard deviation, and what makes most of it.
+void add_spread(Json& document, const Outcome& outcome) {
+  constexpr std::size_t most = 12;
+  const bool known = outcome.spread.has_value();
+  document["supply_deviation"] = known ? number(outcome.spread->supply_deviation) : Json(nullptr);
+  document["stand_off_deviation_m"] =
+      known ? number(outcome.spread->stand_off_deviation) : Json(nullptr);
+  Json list = Json::array();
+  if (known) {
+    for (const auto& influence : outcome.spread->influences) {
+      if (list.size() == most) break;
+      list.push_back({{"name", influence.name},
+                      {"supply", number(influence.supply)},
+                      {"stand_off_m", number(influence.stand_off)}});
+    }
+  }
+  document["influences"] = list;
+}
+
 /// The slot that holds a stand-off, or null.
 Json holding_slot(const placement::Placement& advice, double stand_off) {
   for (const auto& slot : advice.slots) {
@@ -233,6 +252,7 @@ std::string place_json(const Outcome& outcome) {
   document["constraints"] = constraints_json(shown_constraints(outcome));
   document["shortfall"] = outcome.asked ? Json(nullptr) : shortfall_json(advice);
   document["regimes"] = regimes_json(outcome.answer);
+  add_spread(document, outcome);
   document["wake_zone_end_m"] = number(advice.wake_zone_end);
   document["back_pressure_zone_end_m"] = number(advice.back_pressure_zone_end);
   document["assumed"] = assumed_json(bench);

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "casefile/case.h"
+#include "placement/first_order.h"
 #include "placement/placement.h"
 
 /// Writing answers down for people and programs. Nothing here computes physics of its own.
@@ -15,6 +16,8 @@ struct Outcome {
   placement::Answer answer;
   /// The stand-off a person asked about, in place of the advised one.
   std::optional<placement::Row> asked;
+  /// How far the advised mount may be off; none without one.
+  std::optional<placement::FirstOrder> spread;
 };
 
 /// The row that a screen is about: the asked one, else the mount (infeasible: where it is least

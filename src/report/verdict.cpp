@@ -38,7 +38,7 @@ constexpr auto wordings = std::to_array<Wording>({
      Dimension::angular_speed,
      "a stronger fan, a fresher pack, warm thin oil"},
     {Constraint::lightoff_velocity,
-     "air at the flame holder",
+     "air past the flame holder",
      "the air's speed past the flame holder",
      "at most",
      Dimension::speed,
@@ -56,13 +56,13 @@ constexpr auto wordings = std::to_array<Wording>({
      Dimension::current,
      "less throttle, or a pack and controller of higher burst current"},
     {Constraint::burst_heating,
-     "time to a hot winding",
+     "time until the winding is hot",
      "the time until the winding is hot",
      "at least",
      Dimension::time,
      "less throttle, a heavier motor, or a shorter start"},
     {Constraint::running_loss,
-     "running engine's loss",
+     "loss of the running engine",
      "the running engine's loss",
      "at most",
      Dimension::ratio,
@@ -108,7 +108,7 @@ std::string shortfall_text(const placement::Shortfall& shortfall, const Shown& s
   return fmt::format(
       "At {}, where least is missing, {} is {}; it must be {} {}{}.",
       shown.length(shortfall.stand_off),
-      words.noun,
+      words.label,
       shown.of(shortfall.value, words.dimension),
       words.relation,
       shown.of(shortfall.limit, words.dimension),
@@ -359,9 +359,39 @@ std::vector<std::string> what_limits(const Outcome& outcome) {
   return {shortfall_text(*advice.shortfall, shown), mending_text(*advice.shortfall, shown)};
 }
 
+namespace {
+
+/// What one standard deviation of everything with a stated spread does, and what does most of it.
+std::string spread_text(const Outcome& outcome) {
+  constexpr std::size_t most = 3;
+  const auto shown = shown_in(outcome);
+  const auto& spread = *outcome.spread;
+  const bool moves = std::isfinite(spread.stand_off_deviation);
+  std::vector<std::string> named;
+  for (const auto& influence : spread.influences) {
+    if (named.size() == most) break;
+    named.push_back(fmt::format("{} ({})",
+                                influence.name,
+                                moves ? shown.length(std::abs(influence.stand_off))
+                                      : shown.share(std::abs(influence.supply))));
+  }
+  return fmt::format(
+      "By the spreads stated (one standard deviation), airflow over need is sure to "
+      "± {}{}; most of it is {}.",
+      shown.share(spread.supply_deviation),
+      moves ? fmt::format(" and the mount to ± {}", shown.length(spread.stand_off_deviation))
+            : std::string(),
+      fmt::join(named, ", "));
+}
+
+}  // namespace
+
 std::vector<std::string> how_sure(const Outcome& outcome) {
-  return {outcome.answer.jet_known ? known_jet_text(outcome) : unknown_jet_text(outcome),
-          need_text(outcome)};
+  std::vector<std::string> sentences{
+      outcome.answer.jet_known ? known_jet_text(outcome) : unknown_jet_text(outcome),
+      need_text(outcome)};
+  if (outcome.spread) sentences.push_back(spread_text(outcome));
+  return sentences;
 }
 
 std::string running_cost(const Outcome& outcome) {

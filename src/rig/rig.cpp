@@ -56,6 +56,11 @@ struct Point {
   bool converged = false;
 };
 
+struct Settled {
+  Point point;
+  Settling settling = Settling::no_flow;
+};
+
 /// How well a flow is closed: the search from rest needs only the torque's sign.
 constexpr double loose = 1e-3;
 constexpr double tight = 1e-12;
@@ -75,7 +80,7 @@ class Solver {
                       rig_.ambient,
                       {.mass_flow = point.mass_flow,
                        .speed = point.speed,
-                       .inlet_total_pressure = rig_.ambient.pressure + point.state.inducer_pressure,
+                       .inlet_total_pressure = rig_.ambient.pressure + point.state.wheel_pressure,
                        .inlet_total_temperature = rig_.ambient.temperature,
                        .inlet_swirl = point.state.swirl});
     point.residual = point.path.pressure_residual;
@@ -88,7 +93,7 @@ class Solver {
     Point point;
     point.mass_flow = first_guess * supply_.open_flow();
     march(point);
-    const double offered = point.state.inducer_pressure;
+    const double offered = point.state.wheel_pressure;
     const double lost = offered - point.residual;
     if (lost > 0.0 && offered > 0.0) {
       point.slope = -2.0 * lost / point.mass_flow;
@@ -107,6 +112,28 @@ class Solver {
     point.torque_slope = neighbour.torque_slope;
     march(point);
     return close(point, tolerance);
+  }
+
+  /// Where not even a trickle finds a pressure to push it, nothing flows and that is the answer;
+  /// else the flow that did not close.
+  Settled nothing_or(const Point& unclosed) {
+    constexpr double trickle = 1e-6;        // of the fan's flow
+    constexpr double least_pressure = 1.0;  // [Pa]: a tenth of a millimetre of water
+    Point still;
+    still.mass_flow = trickle * supply_.open_flow();
+    still.state = supply_.at(still.mass_flow);
+    if (still.state.inducer_pressure > least_pressure) return {.point = unclosed};
+    still = Point{};
+    still.mass_flow = 0.0;
+    still.converged = true;
+    still.state = {.total_pressure = 0.0,
+                   .inducer_pressure = 0.0,
+                   .wheel_pressure = 0.0,
+                   .swirl = 0.0,
+                   .speed = 0.0,
+                   .excess = 0.0,
+                   .capture_ratio = 0.0};
+    return {.point = still};
   }
 
  private:
@@ -191,11 +218,6 @@ constexpr double first_step = 0.03;  // of the design speed
 constexpr double step_growth = 1.7;
 constexpr double speed_range = 1.3;  // of the design speed
 
-struct Settled {
-  Point point;
-  Settling settling = Settling::no_flow;
-};
-
 /// Between a speed where torque is left and one where it is missing: Illinois' false position on
 /// the torque, each flow started from the line between the ends. Slow and sure.
 Point balance_surely(Solver& solver, Point low, Point high) {
@@ -237,7 +259,7 @@ Point balance(Solver& solver, const Point& low, const Point& high) {
   const double width = high.speed - low.speed;
   const double share = low.torque / (low.torque - high.torque);
   const double flow = low.mass_flow + share * (high.mass_flow - low.mass_flow);
-  const double pressure = low.state.inducer_pressure;
+  const double pressure = low.state.wheel_pressure;
   const double torque = low.torque - high.torque;
   const double rise = (high.mass_flow - low.mass_flow) / width;
   const double fall = (high.torque - low.torque) / width;
@@ -260,9 +282,12 @@ Point balance(Solver& solver, const Point& low, const Point& high) {
 
 Settled settle(const Rig& rig, Solver& solver) {
   if (rig.engine.resistance_only) {
-    return {.point = solver.at_rest(tight), .settling = Settling::no_rotor};
+    const Point point = solver.at_rest(tight);
+    return point.converged ? Settled{.point = point, .settling = Settling::no_rotor}
+                           : solver.nothing_or(point);
   }
   Point low = solver.at_rest(loose);
+  if (!low.converged) return solver.nothing_or(low);
   if (low.torque <= rig.engine.breakaway_torque) {
     return {.point = solver.at_rest(tight), .settling = Settling::at_rest};
   }
@@ -571,6 +596,7 @@ Delivery deliver(const Rig& rig, double stand_off) {
           .rotor_speed = settling == Settling::no_rotor ? 0.0 : point.speed,
           .total_pressure = state.total_pressure,
           .inducer_pressure = state.inducer_pressure,
+          .wheel_pressure = state.wheel_pressure,
           .back_pressure =
               state.excess * rig.open.dynamic_head *
               std::pow(respond(rig.response, rig.fan.holds_flow ? 0.0 : state.excess).velocity, 2),

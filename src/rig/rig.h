@@ -77,6 +77,7 @@ struct Delivery {
   double rotor_speed = 0.0;            ///< windmilling [rad/s]; 0 at rest or without rotor
   double total_pressure = unset;       ///< gauge, mean of what is swallowed [Pa]
   double inducer_pressure = unset;     ///< gauge, total, after guard and entry loss [Pa]
+  double wheel_pressure = unset;       ///< the same with the swirl's kinetic pressure [Pa]
   double back_pressure = unset;        ///< excess static pressure at the fan's exit [Pa]
   double capture_ratio = unset;        ///< swallowed over exit flow [-]
   double jet_speed = unset;            ///< of the air before the mouth [m/s]

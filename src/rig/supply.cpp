@@ -22,6 +22,13 @@ Supply::Supply(const Rig& rig, double stand_off) : rig_(rig) {
   open_flow_ = rig.ambient.density * exit.area * rig.open.exit_velocity;
 }
 
+double Supply::swirl_energy(double swirl, double capture_ratio) const {
+  if (swirl == 0.0) return 0.0;
+  const double wheel = rig_.engine.compressor.inlet_radius;
+  const double tube = capture_ratio * stream_radius_ * stream_radius_ / 2.0;
+  return swirl * swirl / std::max(wheel * wheel, tube);
+}
+
 Offered Supply::at(double mass_flow) const {
   const auto [excess, velocity] = balance(mass_flow / open_flow_);
   const double exit_velocity = velocity * rig_.open.exit_velocity;
@@ -37,6 +44,8 @@ Offered Supply::at(double mass_flow) const {
   state.inducer_pressure =
       state.total_pressure - (rig_.guard_loss + rig_.entry_loss * still * still) * throat_head;
   state.swirl = rig_.swirl_sense * swallowed.spin * stream_radius_ * exit_velocity;
+  state.wheel_pressure = state.inducer_pressure +
+                         0.5 * rig_.ambient.density * swirl_energy(state.swirl, capture_ratio);
   state.speed = air_speed;
   state.excess = excess;
   state.capture_ratio = capture_ratio;

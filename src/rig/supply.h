@@ -11,6 +11,7 @@ namespace windgap::rig {
 struct Offered {
   double total_pressure = unset;    ///< gauge, before guard and entry [Pa]
   double inducer_pressure = unset;  ///< gauge, total, after them [Pa]
+  double wheel_pressure = unset;    ///< the same with the swirl's kinetic pressure [Pa]
   double swirl = unset;             ///< radius x tangential speed, + with the rotor [m^2/s]
   double speed = unset;             ///< of the air before the mouth [m/s]
   double excess = unset;            ///< back-pressure ratio at the fan's exit [-]
@@ -38,6 +39,10 @@ class Supply {
   /// Back-pressure and exit velocity that agree: the excess falls as more of a weaker stream is
   /// swallowed, so Newton's iteration on a monotone function (models/rig.md, Eq. 2).
   [[nodiscard]] Balance balance(double relative_flow) const;
+
+  /// Squared tangential speed that comes with the swirl [m^2/s^2]: a wheel at rest takes it out
+  /// again as incidence loss, so it is neither credited nor charged twice (models/rig.md, Eq. 4).
+  [[nodiscard]] double swirl_energy(double swirl, double capture_ratio) const;
 
   const Rig& rig_;
   capture::Tube tube_;

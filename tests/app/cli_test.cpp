@@ -5,9 +5,10 @@
 #include <sys/wait.h>
 
 #include <cstdlib>
+#include <fstream>
+#include <iterator>
 #include <nlohmann/json.hpp>
 
-#include "app/content.h"
 #include "casefile/folder.h"
 
 namespace windgap::app {
@@ -27,6 +28,11 @@ struct Ran {
   std::string err;
 };
 
+std::string content(const std::filesystem::path& file) {
+  std::ifstream stream(file, std::ios::binary);
+  return {std::istreambuf_iterator<char>(stream), {}};
+}
+
 class Cli : public testing::Test {
  protected:
   [[nodiscard]] Ran windgap(const std::string& arguments) const {
@@ -36,8 +42,8 @@ class Cli : public testing::Test {
         "{} {} > '{}' 2> '{}' < /dev/null", WINDGAP_PROGRAM, arguments, out.string(), err.string());
     const int status = std::system(command.c_str());
     return {.exit = WIFEXITED(status) ? WEXITSTATUS(status) : -1,
-            .out = test::content(out),
-            .err = test::content(err)};
+            .out = content(out),
+            .err = content(err)};
   }
   [[nodiscard]] std::string path(const std::string& name) const {
     return (folder_.path() / name).string();
@@ -106,7 +112,7 @@ TEST_F(Cli, AnswerThatCannotBeWrittenIsNoAnswer) {
   const int status = std::system(command.c_str());
   ASSERT_TRUE(WIFEXITED(status));
   EXPECT_EQ(WEXITSTATUS(status), 2);
-  EXPECT_THAT(test::content(path("err")), HasSubstr("standard output"));
+  EXPECT_THAT(content(path("err")), HasSubstr("standard output"));
 }
 
 TEST_F(Cli, HelpAndVersionAnswerWithZero) {
@@ -170,8 +176,7 @@ TEST_F(Cli, SweepConfirmsTheMount) {
   const auto sweep = windgap("sweep " + cases + "demo.yaml --json --step 1mm");
   EXPECT_EQ(sweep.exit, 0);
   double farthest = 0.0;
-  const auto swept = Json::parse(sweep.out);
-  for (const auto& row : swept.at("rows")) {
+  for (const auto& row : Json::parse(sweep.out).at("rows")) {
     if (row.at("feasible").get<bool>()) farthest = row.at("stand_off_m");
   }
   EXPECT_LE(farthest, edge);
@@ -189,7 +194,7 @@ TEST_F(Cli, SweepWritesCsvAndSaysSo) {
   const auto ran = windgap("sweep " + cases + "demo.yaml --step 10mm --csv " + file);
   EXPECT_EQ(ran.exit, 0);
   EXPECT_THAT(ran.out, HasSubstr("59 distances"));
-  const auto text = test::content(file);
+  const auto text = content(file);
   EXPECT_THAT(text, StartsWith("stand_off_m,"));
   EXPECT_EQ(std::count(text.begin(), text.end(), '\n'), 60);
 }
@@ -199,7 +204,7 @@ TEST_F(Cli, OutTakesTheAnswerFromTheScreen) {
   const auto ran = windgap("place " + cases + "demo.yaml --out " + file);
   EXPECT_EQ(ran.exit, 0);
   EXPECT_THAT(ran.out, IsEmpty());
-  EXPECT_THAT(test::content(file), HasSubstr("Drill at "));
+  EXPECT_THAT(content(file), HasSubstr("Drill at "));
 }
 
 TEST_F(Cli, CheckListsGivenAndAssumed) {
@@ -212,7 +217,7 @@ TEST_F(Cli, CheckListsGivenAndAssumed) {
 
 TEST_F(Cli, ModelsOfAnotherFolderComeFirst) {
   folder_.write("my/fans/ducted-50.yaml",
-                test::content(WINDGAP_SOURCE_DIR "/models/fans/ducted-50.yaml") + "\n# mine\n");
+                content(WINDGAP_SOURCE_DIR "/models/fans/ducted-50.yaml") + "\n# mine\n");
   const auto ran = windgap("check " + cases + "too-small.yaml --json --models " + path("my"));
   EXPECT_EQ(ran.exit, 0) << ran.err;
   EXPECT_THAT(ran.out, HasSubstr("fans/ducted-50.yaml:"));

@@ -4,11 +4,18 @@
 #include <gtest/gtest.h>
 #include <sys/stat.h>
 
-#include "app/content.h"
+#include <fstream>
+#include <iterator>
+
 #include "casefile/folder.h"
 
 namespace windgap::app {
 namespace {
+
+std::string content(const std::filesystem::path& file) {
+  std::ifstream stream(file, std::ios::binary);
+  return {std::istreambuf_iterator<char>(stream), {}};
+}
 
 std::size_t files_in(const std::filesystem::path& folder) {
   std::size_t count = 0;
@@ -23,7 +30,7 @@ TEST(WriteFile, ReplacesTheWholeFileAndLeavesNothingBeside) {
   const casefile::Folder folder;
   const auto file = folder.write("page.html", "something longer than what comes");
   write_file(file, "new");
-  EXPECT_EQ(test::content(file), "new");
+  EXPECT_EQ(content(file), "new");
   EXPECT_EQ(files_in(folder.path()), 1U);
 }
 
@@ -60,7 +67,7 @@ TEST(WriteFile, LinkStaysALink) {
   std::filesystem::create_symlink("target.html", link);
   write_file(link, "new");
   EXPECT_TRUE(std::filesystem::is_symlink(link));
-  EXPECT_EQ(test::content(target), "new");
+  EXPECT_EQ(content(target), "new");
 }
 
 TEST(WriteFile, FullDeviceIsAnError) { EXPECT_THROW(write_file("/dev/full", "text"), UsageError); }

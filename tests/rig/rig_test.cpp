@@ -26,7 +26,7 @@ TEST(Rig, DeliversWhatTheEngineAloneWouldTakeFromThatSupply) {
     ASSERT_TRUE(d.converged);
     const engine::Flow flow{.mass_flow = d.airflow,
                             .speed = d.rotor_speed,
-                            .inlet_total_pressure = rig.ambient.pressure + d.inducer_pressure,
+                            .inlet_total_pressure = rig.ambient.pressure + d.wheel_pressure,
                             .inlet_total_temperature = rig.ambient.temperature,
                             .inlet_swirl = d.inlet_swirl};
     const auto path = engine::march(rig.engine, rig.ambient, flow);
@@ -41,7 +41,7 @@ TEST(Rig, SettlesAtTheFirstBalanceFromRest) {
   const auto rig = garden();
   const auto d = deliver(rig, 0.15);
   engine::Flow flow{.mass_flow = d.airflow,
-                    .inlet_total_pressure = rig.ambient.pressure + d.inducer_pressure,
+                    .inlet_total_pressure = rig.ambient.pressure + d.wheel_pressure,
                     .inlet_total_temperature = rig.ambient.temperature};
   for (double share = 0.05; share < 0.99; share += 0.05) {
     flow.speed = share * d.rotor_speed;

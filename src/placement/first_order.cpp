@@ -1,11 +1,11 @@
-#include "spread/first_order.h"
+#include "placement/first_order.h"
 
 #include <algorithm>
 #include <cmath>
 #include <map>
 #include <stdexcept>
 
-namespace windgap::spread {
+namespace windgap::placement {
 namespace {
 
 /// What a bench shows at one stand-off: the slack that ends the slot, and the supply.
@@ -18,7 +18,7 @@ View view(const rig::Rig& rig,
           double stand_off,
           const placement::Requirement& requirement,
           placement::Constraint limit) {
-  const auto row = placement::look(rig, stand_off, requirement);
+  const auto row = look(rig, stand_off, requirement);
   return {.slack = row.constraints[static_cast<std::size_t>(limit)].slack,
           .supply = row.delivery.airflow / rig.starting_airflow};
 }
@@ -88,4 +88,4 @@ FirstOrder first_order(const rig::Parts& parts,
   return result;
 }
 
-}  // namespace windgap::spread
+}  // namespace windgap::placement

@@ -1,4 +1,4 @@
-#include "spread/first_order.h"
+#include "placement/first_order.h"
 
 #include <gtest/gtest.h>
 
@@ -8,7 +8,7 @@
 #include "support/bench.h"
 #include "support/models.h"
 
-namespace windgap::spread {
+namespace windgap::placement {
 namespace {
 
 rig::Parts parts() {
@@ -64,4 +64,4 @@ TEST(FirstOrder, NeedsAMount) {
 }
 
 }  // namespace
-}  // namespace windgap::spread
+}  // namespace windgap::placement

@@ -8,8 +8,8 @@
 #include "rig/parts.h"
 
 /// How far the answer moves when what is uncertain moves by one standard deviation, one at a time:
-/// a first look at the uncertainty, without an ensemble. Equations: models/spread.md.
-namespace windgap::spread {
+/// a first look at the uncertainty, without an ensemble. Equations: models/first_order.md.
+namespace windgap::placement {
 
 /// One thing that may differ from its value.
 struct Variation {
@@ -40,4 +40,4 @@ struct FirstOrder {
                                      const placement::Requirement& requirement,
                                      const std::vector<Variation>& variations);
 
-}  // namespace windgap::spread
+}  // namespace windgap::placement
