@@ -38,7 +38,7 @@ struct Bench {
   }
 };
 
-/// Eq. 34: the turbine area that lets the measured flow through, at the measured speed or, without
+/// Eq. 33: the turbine area that lets the measured flow through, at the measured speed or, without
 /// one, where the rotor settles. Unset if no area in the band does.
 double turbine_area(
     const Engine& engine, const Bench& bench, const Band& band, double mass_flow, double speed) {
@@ -65,7 +65,7 @@ double turbine_area(
   return std::exp(0.5 * (bracket.first + bracket.second));
 }
 
-/// Eq. 35: the drag that balances the gas at the measured speed, over the model's.
+/// Eq. 34: the drag that balances the gas at the measured speed, over the model's.
 double friction(const Engine& engine, const Bench& bench, double area, double speed) {
   const Prepared e = bench.with(engine, {.turbine_area = area});
   const GasPath path = march(e,

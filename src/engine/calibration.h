@@ -28,7 +28,7 @@ struct Calibrated {
   double speed = unset;      ///< of the calibrated model in that run [rad/s]
 };
 
-/// Mass flow [kg/s] from the throat's total and static pressure (gauge) (Eq. 33).
+/// Mass flow [kg/s] from the throat's total and static pressure (gauge) (Eq. 32).
 struct Tap {
   double total_pressure = unset;   ///< gauge [Pa]
   double static_pressure = unset;  ///< gauge [Pa]
@@ -36,7 +36,7 @@ struct Tap {
 };
 [[nodiscard]] double mass_flow_from_tap(const Tap& tap, const air::Ambient& ambient);
 
-/// Airflow scales the turbine's area, speed the bearing drag (Eqs. 34, 35); with both measured,
+/// Airflow scales the turbine's area, speed the bearing drag (Eqs. 33, 34); with both measured,
 /// both. Multipliers outside the bands of EngineCoefficients are refused.
 [[nodiscard]] Calibrated calibrate(const Engine& engine,
                                    const Coefficients& c,

@@ -82,12 +82,13 @@ struct PreparedTurbine {
   double disc_torque = unset;     ///< over density and speed squared [m^5]
 };
 
-/// Bearing drag tabulated over speed: cubic pieces with matched slopes.
+/// Bearing drag tabulated over the square root of the speed, where it starts flat and films that
+/// warm up bend it least; cubic pieces with matched slopes.
 struct DragTable {
   static constexpr std::size_t points = 33;
-  double per_step = unset;              ///< one over the distance of two points [s/rad]
+  double per_speed = unset;             ///< squared last index over the last speed [s/rad]
   std::array<double, points> torque{};  ///< [N m]
-  std::array<double, points> slope{};   ///< times step [N m]
+  std::array<double, points> slope{};   ///< by index [N m]
 };
 
 /// Everything the hot path needs; copying it allocates nothing.
@@ -158,7 +159,7 @@ struct GasPath {
   bool lit = false;
 };
 
-/// Explicit march from inducer to exhaust (Eqs. 6 to 30). A resistance-only engine gives torques of
+/// Explicit march from inducer to exhaust (Eqs. 6 to 28). A resistance-only engine gives torques of
 /// zero.
 [[nodiscard]] GasPath march(const Prepared& engine,
                             const air::Ambient& ambient,
@@ -166,7 +167,7 @@ struct GasPath {
 
 /// Bearing drag at a speed, oil films at their steady temperature [N m], >= 0, even in speed; 0 for
 /// a resistance-only engine. Beyond the end of the table (tabulated_share times the design speed)
-/// it goes on in a straight line.
+/// it goes on with the root of the speed.
 [[nodiscard]] double bearing_torque(const Prepared& engine, double speed) noexcept;
 
 /// Torque on the rotor that is left to turn it faster [N m].

@@ -337,7 +337,7 @@ GasPath march(const Prepared& e, const air::Ambient& ambient, const Flow& flow) 
 double bearing_torque(const Prepared& e, double speed) noexcept {
   const DragTable& table = e.drag;
   constexpr std::size_t last = DragTable::points - 1;
-  const double at = std::abs(speed) * table.per_step;
+  const double at = std::sqrt(std::abs(speed) * table.per_speed);
   if (at >= static_cast<double>(last)) {
     return table.torque[last] + table.slope[last] * (at - static_cast<double>(last));
   }

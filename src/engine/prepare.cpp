@@ -121,20 +121,20 @@ PreparedOutlet prepare(const Turbine& p,
   return {.turbine = out, .loss = c.passage_loss + c.clearance_loss * p.clearance / height};
 }
 
-/// Slopes by central differences, one-sided parabolas at the ends: third order.
+/// Slopes by central differences: third order. Drag is even in the root of the speed, so the first
+/// slope is 0; the last is a one-sided parabola's.
 DragTable tabulate(const Engine& engine, const Coefficients& c, double highest_speed) {
   constexpr std::size_t last = DragTable::points - 1;
+  constexpr double squared = static_cast<double>(last * last);
   DragTable table;
-  const double step = highest_speed / static_cast<double>(last);
-  table.per_step = 1.0 / step;
+  table.per_speed = squared / highest_speed;
   for (std::size_t i = 0; i <= last; ++i) {
-    const double speed = step * static_cast<double>(i);
+    const double speed = static_cast<double>(i * i) / table.per_speed;
     table.torque[i] =
         engine.calibration.friction * steady_drag(engine.bearings, c.bearings, speed).torque;
   }
   const auto& t = table.torque;
   for (std::size_t i = 1; i < last; ++i) table.slope[i] = 0.5 * (t[i + 1] - t[i - 1]);
-  table.slope[0] = 2.0 * (t[1] - t[0]) - table.slope[1];
   table.slope[last] = 2.0 * (t[last] - t[last - 1]) - table.slope[last - 1];
   return table;
 }
@@ -212,7 +212,7 @@ Prepared prepare(const Resistance& resistance, const air::Coefficients& air) {
   out.resistance_only = true;
   out.resistance_area = 0.25 * pi * resistance.throat_diameter * resistance.throat_diameter;
   out.resistance_loss = resistance.loss_factor;
-  out.drag.per_step = 1.0;
+  out.drag.per_speed = 1.0;
   out.breakaway_torque = 0.0;
   out.air = air;
   return out;
