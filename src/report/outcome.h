@@ -17,7 +17,7 @@ struct Outcome {
   /// The stand-off a person asked about, in place of the advised one.
   std::optional<placement::Row> asked;
   /// How far the advised mount may be off; none without one.
-  std::optional<placement::FirstOrder> spread;
+  std::optional<placement::FirstOrder> spread = std::nullopt;
 };
 
 /// The row that a screen is about: the asked one, else the mount (infeasible: where it is least
