@@ -28,12 +28,10 @@ std::string limits_title(const Outcome& outcome) {
   return fmt::format("Limits at the far end, {}", shown.length(advice.edge));
 }
 
-/// A manometer's reading, also as the height between the legs of a U-tube.
-std::string manometer(double pascal, units::System system) {
-  const auto text = Shown(system).pressure(pascal);
-  if (system == units::System::inch || !std::isfinite(pascal)) return text;
-  const double water = pascal / units::find_unit("mmH2O", units::Dimension::pressure)->factor;
-  return fmt::format("{} (h = {:.0f} mm of water)", text, water);
+/// The height between the legs of a U-tube.
+std::string water_column(double pascal) {
+  const double height = pascal / units::find_unit("mmH2O", units::Dimension::pressure)->factor;
+  return fmt::format("{:.0f} mm", height);
 }
 
 template <class Show>
@@ -44,7 +42,9 @@ std::vector<std::string> cold_row(const std::string& name,
   const double least = check.least.*field;
   return {name,
           show(check.expected.*field),
-          fmt::format("{} to {}", show(check.low.*field), show(check.high.*field)),
+          check.contains.empty()
+              ? "not known"
+              : fmt::format("{} to {}", show(check.low.*field), show(check.high.*field)),
           std::isfinite(least) ? show(least) : "not known"};
 }
 
@@ -54,7 +54,7 @@ std::string do_not_light(const ColdCheck& check, const Outcome& outcome) {
     return "No starting airflow is known for this engine, so no reading can say that it will "
            "light.";
   }
-  const auto pressure = manometer(check.least.tap_pressure, outcome.bench.system);
+  const auto pressure = shown.pressure(check.least.tap_pressure);
   const auto below =
       std::isfinite(check.least.rotor_speed)
           ? fmt::format("{} or {}", shown.rotation(check.least.rotor_speed), pressure)
@@ -112,8 +112,7 @@ std::string limits_section(const Outcome& outcome) {
 
 std::string cold_check_section(const Outcome& outcome) {
   const auto check = cold_check(outcome);
-  const auto system = outcome.bench.system;
-  const Shown shown(system);
+  const Shown shown(outcome.bench.system);
   std::vector<std::vector<std::string>> rows;
   if (std::isfinite(check.expected.rotor_speed)) {
     rows.push_back(cold_row("rotor speed", &ColdReading::rotor_speed, check, [&](double speed) {
@@ -122,9 +121,13 @@ std::string cold_check_section(const Outcome& outcome) {
   }
   rows.push_back(
       cold_row("manometer on the wall tap", &ColdReading::tap_pressure, check, [&](double pascal) {
-        return manometer(pascal, system);
+        return shown.pressure(pascal);
       }));
-  std::string band = "The band is the model's answer alone: nothing it allows for was given.";
+  if (outcome.bench.system == units::System::metric) {
+    rows.push_back(
+        cold_row("the same as height h of water", &ColdReading::tap_pressure, check, water_column));
+  }
+  std::string band = "No band: nothing says how far what was measured may be off.";
   if (!check.contains.empty()) {
     band = fmt::format("The band holds {}. It does not hold what else is assumed below.",
                        fmt::join(check.contains, "; and "));

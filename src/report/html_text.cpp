@@ -56,6 +56,7 @@ std::string table_of(const std::vector<std::string>& head,
     text += "<tr>";
     for (std::size_t i = 0; i < row.size(); ++i) {
       // The head again in every cell, for screens too narrow for columns.
+      // The head again in every cell, for screens too narrow for columns.
       text += i == 0 ? fmt::format("<th scope=\"row\">{}</th>", escaped(row[i]))
                      : fmt::format("<td data-head=\"{}\">{}</td>",
                                    escaped(i < head.size() ? head[i] : ""),

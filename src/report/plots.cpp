@@ -237,9 +237,9 @@ std::vector<Line> jet_lines(const Survey& survey, const Outcome& outcome, Quanti
                      .dash = std::move(dash),
                      .points = against_distance(survey, deliveries, quantity)});
   };
-  add("nozzle-like jet", blue, json::array({1, 0}), survey.nozzle_like);
-  add("propeller-like jet", brown, json::array({7, 3}), survey.propeller_like);
-  add("as the build suggests", ink, json::array({2, 2}), survey.estimated);
+  add("nozzle-like", blue, json::array({1, 0}), survey.nozzle_like);
+  add("propeller-like", brown, json::array({7, 3}), survey.propeller_like);
+  add("as built", ink, json::array({2, 2}), survey.estimated);
   return lines;
 }
 
@@ -267,6 +267,7 @@ class DistancePlots {
       : outcome_(outcome), survey_(survey), system_(outcome.bench.system) {}
 
   [[nodiscard]] Plot of(const std::string& title,
+                        std::string_view axis_name,
                         Dimension dimension,
                         std::vector<Line> lines,
                         const std::string& level_name,
@@ -283,7 +284,7 @@ class DistancePlots {
     if (frame.top < level) frame.lines.pop_back();
     if (!(frame.top > 0.0)) frame.top = units::display_unit(0.0, dimension, system_).factor;
     frame.x = axis("distance from fan to mouth", frame.right, Dimension::length, system_);
-    frame.y = axis(title, frame.top, dimension, system_);
+    frame.y = axis(axis_name, frame.top, dimension, system_);
     frame.slots = outcome_.answer.advice.slots;
     const auto& row = shown_row(outcome_);
     frame.mark = Point{row.stand_off, at_mount(dimension, row)};
@@ -361,18 +362,21 @@ std::vector<Plot> plots(const Outcome& outcome, const Survey& survey) {
   const auto& advice = outcome.answer.advice;
   const auto lines = [&](Quantity quantity) { return jet_lines(survey, outcome, quantity); };
   list.push_back(against.of("airflow",
+                            "airflow",
                             Dimension::mass_flow,
                             lines([](const rig::Delivery& d) { return d.airflow; }),
-                            "needed, margin included",
+                            "needed with margin",
                             required_airflow(outcome)));
   if (shown_row(outcome).delivery.settling != rig::Settling::no_rotor) {
     list.push_back(against.of("rotor speed",
+                              "rotor speed",
                               Dimension::angular_speed,
                               lines([](const rig::Delivery& d) { return d.rotor_speed; }),
                               "needed to light",
                               advice.lightoff_speed));
   }
   list.push_back(against.of("back-pressure on the fan",
+                            "back-pressure",
                             Dimension::pressure,
                             lines([](const rig::Delivery& d) { return d.back_pressure; }),
                             "",
@@ -382,6 +386,7 @@ std::vector<Plot> plots(const Outcome& outcome, const Survey& survey) {
     loss.points.push_back({row.stand_off, row.obstruction.running_loss});
   }
   list.push_back(against.of("loss of the running engine",
+                            "loss",
                             Dimension::ratio,
                             {loss},
                             "allowed",

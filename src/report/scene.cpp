@@ -475,6 +475,11 @@ SideView side_view(const Outcome& outcome) {
   if (!fan.length_known) indicated = "the fan's length, " + indicated;
   if (!holes_known) indicated = "the bracket's place, " + indicated;
   view.remarks.push_back("To scale, but for what the case does not ask or say: " + indicated + ".");
+  constexpr double wider = 1.05;
+  if (slices.front().edge > wider * fan.exit_radius) {
+    view.remarks.emplace_back(
+        "A ragged jet is already mixed where it leaves: the model starts it wider than the duct.");
+  }
   if (!outcome.answer.advice.slots.empty()) {
     view.remarks.emplace_back("Shaded: where the fan's exit may stand.");
   }

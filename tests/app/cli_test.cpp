@@ -6,6 +6,7 @@
 
 #include <cstdlib>
 #include <fstream>
+#include <sstream>
 #include <iterator>
 #include <nlohmann/json.hpp>
 
@@ -30,7 +31,9 @@ struct Ran {
 
 std::string content(const std::filesystem::path& file) {
   std::ifstream stream(file, std::ios::binary);
-  return {std::istreambuf_iterator<char>(stream), {}};
+  std::ostringstream text;
+  text << stream.rdbuf();
+  return text.str();
 }
 
 class Cli : public testing::Test {

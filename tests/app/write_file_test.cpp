@@ -5,6 +5,7 @@
 #include <sys/stat.h>
 
 #include <fstream>
+#include <sstream>
 #include <iterator>
 
 #include "casefile/folder.h"
@@ -14,7 +15,9 @@ namespace {
 
 std::string content(const std::filesystem::path& file) {
   std::ifstream stream(file, std::ios::binary);
-  return {std::istreambuf_iterator<char>(stream), {}};
+  std::ostringstream text;
+  text << stream.rdbuf();
+  return text.str();
 }
 
 std::size_t files_in(const std::filesystem::path& folder) {

@@ -10,7 +10,9 @@ namespace windgap::report {
 namespace {
 
 TEST(Outcome, DistancesHoldBothEnds) {
-  const placement::Requirement need{.nearest = 0.020, .farthest = 0.105};
+  placement::Requirement need;
+  need.nearest = 0.020;
+  need.farthest = 0.105;
   const auto list = distances(need, 0.010);
   ASSERT_EQ(list.size(), 10U);
   EXPECT_EQ(list.front(), need.nearest);
@@ -19,7 +21,9 @@ TEST(Outcome, DistancesHoldBothEnds) {
 }
 
 TEST(Outcome, StepThatDividesTheTravelLeavesNoDouble) {
-  const placement::Requirement need{.nearest = 0.020, .farthest = 0.600};
+  placement::Requirement need;
+  need.nearest = 0.020;
+  need.farthest = 0.600;
   const auto list = distances(need, 0.001);
   ASSERT_EQ(list.size(), 581U);
   EXPECT_NEAR(list[579], 0.599, 1e-12);
@@ -27,12 +31,16 @@ TEST(Outcome, StepThatDividesTheTravelLeavesNoDouble) {
 }
 
 TEST(Outcome, StepBeyondTheTravelLeavesTheEnds) {
-  const placement::Requirement need{.nearest = 0.020, .farthest = 0.600};
+  placement::Requirement need;
+  need.nearest = 0.020;
+  need.farthest = 0.600;
   EXPECT_EQ(distances(need, 5.0), (std::vector{0.020, 0.600}));
 }
 
 TEST(Outcome, StepsWithoutSenseAreCallersErrors) {
-  const placement::Requirement need{.nearest = 0.020, .farthest = 0.600};
+  placement::Requirement need;
+  need.nearest = 0.020;
+  need.farthest = 0.600;
   EXPECT_THROW((void)distances(need, 0.0), std::logic_error);
   EXPECT_THROW((void)distances(need, unset), std::logic_error);
   EXPECT_THROW((void)distances(need, 1e-9), std::logic_error);
@@ -40,13 +48,17 @@ TEST(Outcome, StepsWithoutSenseAreCallersErrors) {
 
 TEST(Outcome, UsualStepFillsAScreenWithRoundDistances) {
   for (const double farthest : {0.05, 0.21, 0.6, 1.9, 9.0}) {
-    const placement::Requirement need{.nearest = 0.020, .farthest = farthest};
+    placement::Requirement need;
+    need.nearest = 0.020;
+    need.farthest = farthest;
     const double step = usual_step(need, units::System::metric);
     const auto rows = distances(need, step).size();
     EXPECT_GE(rows, 12U) << farthest;
     EXPECT_LE(rows, 34U) << farthest;
   }
-  const placement::Requirement need{.nearest = 0.020, .farthest = 0.600};
+  placement::Requirement need;
+  need.nearest = 0.020;
+  need.farthest = 0.600;
   EXPECT_NEAR(usual_step(need, units::System::metric), 0.020, 1e-12);
   EXPECT_NEAR(usual_step(need, units::System::inch), 0.0254, 1e-12);
 }

@@ -183,7 +183,9 @@ TEST(ReportText, HeaviestAssumptionsComeFirst) {
     }
   }
   for (const auto& one : weighed) {
-    if (one.value.key == "drive.throttle") EXPECT_TRUE(std::isnan(one.effect));
+    if (one.value.key == "drive.throttle") {
+      EXPECT_TRUE(std::isnan(one.effect));
+    }
   }
 }
 
