@@ -32,7 +32,7 @@ std::string findings_text(const Outcome& outcome) {
 std::string constraints_text(const Outcome& outcome) {
   TextTable table({Align::left, Align::right, Align::left, Align::right, Align::left}, indent);
   for (const auto& line : constraint_lines(outcome)) {
-    const auto* const mark = !line.holds ? "short" : (line.active ? "holds the mount" : "");
+    const auto* const mark = !line.holds ? "short" : (line.active ? "holds it" : "");
     table.add({line.label, line.value, line.limit, line.slack, mark});
   }
   return table.text();

@@ -6,9 +6,9 @@
 
 #include <cstdlib>
 #include <fstream>
-#include <sstream>
 #include <iterator>
 #include <nlohmann/json.hpp>
+#include <sstream>
 
 #include "casefile/folder.h"
 
@@ -179,7 +179,8 @@ TEST_F(Cli, SweepConfirmsTheMount) {
   const auto sweep = windgap("sweep " + cases + "demo.yaml --json --step 1mm");
   EXPECT_EQ(sweep.exit, 0);
   double farthest = 0.0;
-  for (const auto& row : Json::parse(sweep.out).at("rows")) {
+  const auto swept = Json::parse(sweep.out);
+  for (const auto& row : swept.at("rows")) {
     if (row.at("feasible").get<bool>()) farthest = row.at("stand_off_m");
   }
   EXPECT_LE(farthest, edge);
