@@ -400,6 +400,16 @@ void settle_mount(Placement& found, Bench& bench, const Requirement& need) {
   found.constraints = bench.assess(found.edge).states;
 }
 
+/// Points of the scan: as many as asked, and steps no longer than a tenth of the exit, in which
+/// neither the hub's wake nor the gap's back-pressure can open and close again.
+int enough_points(const Travel& travel, const rig::Rig& rig, int asked) {
+  constexpr double longest_step = 0.1;
+  constexpr double most = 4000.0;
+  const double steps =
+      (travel.farthest - travel.nearest) / (longest_step * 2.0 * rig.jet.exit.rim_radius);
+  return std::max(asked, 1 + static_cast<int>(std::ceil(std::min(steps, most))));
+}
+
 void require_sound(std::span<const rig::Rig> members,
                    std::span<const double> weights,
                    const Requirement& need) {
@@ -432,10 +442,11 @@ Placement place(std::span<const rig::Rig> members,
     limit.emplace(tbb::global_control::max_allowed_parallelism, options.threads);
   }
   const Travel travel{.nearest = need.nearest, .farthest = need.farthest};
+  const int points = enough_points(travel, members.front(), options.scan_points);
   Design design;
   Placement found;
   if (Free(need).count() > 0) {
-    const auto chosen = choose_design(members, weights, need, options.scan_points);
+    const auto chosen = choose_design(members, weights, need, points);
     design = chosen.design;
     found.evaluations = chosen.search.evaluations;
   }
@@ -445,18 +456,18 @@ Placement place(std::span<const rig::Rig> members,
   found.nozzle = design.nozzle;
   found.starting_airflow = first.starting_airflow;
   found.lightoff_speed = first.lightoff_speed;
-  found.slots = find_slots(bench, travel, options.scan_points);
+  found.slots = find_slots(bench, travel, points);
   found.feasible = !found.slots.empty();
   if (found.feasible) {
     settle_mount(found, bench, need);
   } else {
-    found.shortfall = explain(bench, travel, need, options.scan_points);
+    found.shortfall = explain(bench, travel, need, points);
     found.status = search::Status::infeasible;
     found.constraints = bench.assess(found.shortfall->stand_off).states;
   }
   mark_active(found.constraints, found, need);
   found.mount = look(first, found.feasible ? found.stand_off : found.shortfall->stand_off, need);
-  find_zones(found, first, travel, c, options.scan_points);
+  find_zones(found, first, travel, c, points);
   found.evaluations += bench.evaluations();
   return found;
 }

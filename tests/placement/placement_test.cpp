@@ -75,6 +75,18 @@ TEST(Placement, HubWakeMakesTwoSlotsOrAHoleNearTheFan) {
   EXPECT_GT(found.wake_zone_end, 0.1);
 }
 
+TEST(Placement, LongTravelHidesNoHole) {
+  auto need = relaxed();
+  const auto usual = place_at(0.0215, need);
+  need.farthest = 10.0;
+  const auto wide = place_at(0.0215, need);
+  ASSERT_EQ(wide.slots.size(), usual.slots.size());
+  for (std::size_t i = 0; i < wide.slots.size(); ++i) {
+    EXPECT_NEAR(wide.slots[i].near, usual.slots[i].near, 1e-6);
+    EXPECT_NEAR(wide.slots[i].far, usual.slots[i].far, 1e-6);
+  }
+}
+
 TEST(Placement, OutsideTheZonesCloserIsNeverWeaker) {
   const auto rig = garden_needing(0.019);
   const auto found = place(rig, relaxed(), test::placement_models(), {});
