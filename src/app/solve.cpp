@@ -1,11 +1,18 @@
 #include "app/solve.h"
 
+#include <filesystem>
+
 #include "app/verb.h"
 #include "casefile/variations.h"
 
 namespace windgap::app {
 
 casefile::Case read(const Options& options) {
+  for (const auto& folder : options.models) {
+    if (!std::filesystem::is_directory(folder)) {
+      throw UsageError("--models " + folder.string() + ": there is no such folder");
+    }
+  }
   return casefile::read_case(options.case_file,
                              {.settings = options.settings, .models = options.models});
 }
@@ -32,10 +39,10 @@ report::Outcome solve(const Options& options) {
   }
   if (!outcome.asked && outcome.answer.advice.feasible) {
     outcome.spread = placement::first_order(outcome.bench.parts,
-                                         outcome.bench.models.rig,
-                                         outcome.answer,
-                                         outcome.bench.requirement,
-                                         casefile::variations(outcome.bench));
+                                            outcome.bench.models.rig,
+                                            outcome.answer,
+                                            outcome.bench.requirement,
+                                            casefile::variations(outcome.bench));
   }
   return outcome;
 }

@@ -187,6 +187,39 @@ TEST_F(Cli, SweepConfirmsTheMount) {
   EXPECT_GT(farthest, edge - 1e-3);
 }
 
+/// Numbers of two documents agree to `tolerance`, everything else is the same.
+void expect_alike(const Json& a, const Json& b, double tolerance, const std::string& where) {
+  if (a.is_number() && b.is_number()) {
+    const double x = a;
+    const double y = b;
+    EXPECT_NEAR(x, y, tolerance * (1e-3 + std::abs(y))) << where;
+    return;
+  }
+  ASSERT_EQ(a.type(), b.type()) << where;
+  if (a.is_object() || a.is_array()) {
+    ASSERT_EQ(a.size(), b.size()) << where;
+    for (const auto& [key, value] : a.items()) {
+      const auto& other = b.is_object() ? b.at(key) : b.at(std::stoul(key));
+      expect_alike(value, other, tolerance, where + "/" + key);
+    }
+    return;
+  }
+  EXPECT_EQ(a, b) << where;
+}
+
+// The committed outputs are the program's: after a wanted change run cases/run and commit them.
+TEST_F(Cli, CommittedDemoIsWhatTheProgramSays) {
+  const auto committed = Json::parse(content(WINDGAP_SOURCE_DIR "/reports/demo.json"));
+  auto now = Json::parse(windgap("place " + cases + "demo.yaml --json").out);
+  expect_alike(now, committed, 1e-6, "");
+}
+
+TEST_F(Cli, RefusesAFolderOfModelsThatIsNotThere) {
+  const auto ran = windgap("place " + cases + "demo.yaml --models /nowhere/at/all");
+  EXPECT_EQ(ran.exit, 2);
+  EXPECT_TRUE(ran.out.empty());
+}
+
 TEST_F(Cli, SweepAnswersZeroWhereNothingFits) {
   const auto ran = windgap("sweep " + cases + "too-small.yaml");
   EXPECT_EQ(ran.exit, 0);
