@@ -53,6 +53,8 @@ Models load_models(const std::vector<std::filesystem::path>& folders,
   });
   loader.load_into(models.placement, "placement");
   if (scope == Scope::bench_and_spark) loader.load_into(models.spark, "spark");
+  loader.load_into(models.start, "start");
+  loader.load_into(models.fuels, "fuels");
   models.infos = loader.infos();
   models.sources = loader.sources();
   return models;

@@ -10,6 +10,8 @@
 #include "placement/placement.h"
 #include "rig/parts.h"
 #include "spark/coefficients.h"
+#include "start/coefficients.h"
+#include "start/fuel.h"
 
 namespace windgap::casefile {
 
@@ -21,6 +23,8 @@ struct Models {
   rig::Coefficients rig;
   placement::Coefficients placement;
   spark::Coefficients spark;  ///< unset unless asked for
+  start::Coefficients start;
+  start::FuelCoefficients fuels;
   std::vector<CoefficientInfo> infos;
   std::map<std::string, Source> sources;
 

@@ -21,5 +21,7 @@ const casefile::Models& loaded() {
 const rig::Coefficients& models() { return loaded().rig; }
 const placement::Coefficients& placement_models() { return loaded().placement; }
 const spark::Coefficients& spark_models() { return loaded().spark; }
+const start::Coefficients& start_models() { return loaded().start; }
+const start::FuelCoefficients& fuel_models() { return loaded().fuels; }
 
 }  // namespace windgap::test

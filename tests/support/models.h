@@ -3,6 +3,8 @@
 #include "placement/placement.h"
 #include "rig/parts.h"
 #include "spark/coefficients.h"
+#include "start/coefficients.h"
+#include "start/fuel.h"
 
 /// The coefficients in models/physics, read once for all tests.
 namespace windgap::test {
@@ -10,5 +12,7 @@ namespace windgap::test {
 [[nodiscard]] const rig::Coefficients& models();
 [[nodiscard]] const placement::Coefficients& placement_models();
 [[nodiscard]] const spark::Coefficients& spark_models();
+[[nodiscard]] const start::Coefficients& start_models();
+[[nodiscard]] const start::FuelCoefficients& fuel_models();
 
 }  // namespace windgap::test
