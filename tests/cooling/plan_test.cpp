@@ -1,0 +1,183 @@
+#include "cooling/plan.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "cooling/scene.h"
+#include "support/bench.h"
+#include "support/models.h"
+
+namespace windgap::cooling {
+namespace {
+
+const BoundState& bound(const Trial& trial, Bound which) {
+  return trial.bounds[static_cast<std::size_t>(which)];
+}
+
+Scene oiled() {
+  Scene scene = test::garden_scene();
+  scene.pump = PumpUse::while_purging;
+  return scene;
+}
+
+constexpr PlanNeed usual{.stand_off = 0.15, .least_throttle = 0.2, .charge = 8000.0};
+
+TEST(PurgePlan, FindsWhatAScanOfThrottlesFinds) {
+  const auto scene = oiled();
+  auto need = usual;
+  need.shape = Shape::constant;
+  const auto found = plan(scene, test::garden_rig(), need);
+  ASSERT_TRUE(found.feasible);
+  double best = 1e9;
+  for (double throttle = 0.2; throttle <= 1.0; throttle += 0.005) {
+    const auto trial = try_purge(scene, test::garden_rig(), need, {{.throttle = throttle}});
+    if (trial.feasible) best = std::min(best, trial.seconds);
+  }
+  EXPECT_LT(found.purge.seconds, best + 2.0);
+  EXPECT_GT(found.purge.seconds, best - 5.0);  // the scan's step
+}
+
+TEST(PurgePlan, KeepsWithinThePack) {
+  const auto scene = oiled();
+  double before = 0.0;
+  for (const double charge : {12000.0, 6000.0, 3000.0}) {
+    auto need = usual;
+    need.charge = charge;
+    const auto found = plan(scene, test::garden_rig(), need);
+    ASSERT_TRUE(found.feasible);
+    EXPECT_LE(found.purge.charge, charge * 1.001);
+    EXPECT_GT(found.purge.seconds, before);  // less charge is slower
+    before = found.purge.seconds;
+  }
+}
+
+TEST(PurgePlan, TheCourseFollowsThePlanAndReachesItsGoal) {
+  const auto scene = oiled();
+  for (const Goal goal : {Goal::bearing, Goal::handling, Goal::contact}) {
+    auto need = usual;
+    need.goal = goal;
+    const auto found = plan(scene, test::garden_rig(), need);
+    ASSERT_TRUE(found.feasible);
+    const double end = found.purge.steps.back().end;
+    EXPECT_DOUBLE_EQ(end, found.purge.seconds);
+    EXPECT_LE(below_for_good(scene.network, found.course, watch_for(goal, scene.limits)),
+              end + 2.0);
+    EXPECT_NEAR(found.verdict.spent.charge, found.purge.charge, 0.005 * found.purge.charge);
+    EXPECT_LT(found.verdict.contact, found.standing_verdict.contact);
+  }
+}
+
+TEST(PurgePlan, HarderGoalsTakeLonger) {
+  const auto scene = oiled();
+  auto need = usual;
+  need.goal = Goal::bearing;
+  const double bearing = plan(scene, test::garden_rig(), need).purge.seconds;
+  need.goal = Goal::handling;
+  const double handling = plan(scene, test::garden_rig(), need).purge.seconds;
+  need.goal = Goal::contact;
+  const double contact = plan(scene, test::garden_rig(), need).purge.seconds;
+  EXPECT_LE(bearing, handling);
+  EXPECT_LT(handling, contact);
+}
+
+TEST(PurgePlan, ADryRotorIsKeptSlowOrThePumpMustRun) {
+  Scene scene = test::garden_scene();
+  scene.pump = PumpUse::off;
+  const auto slow = plan(scene, test::garden_rig(), usual);
+  ASSERT_TRUE(slow.feasible);
+  EXPECT_LE(slow.verdict.fastest_rotor, test::cooling_models().dry_speed * 1.001);
+  EXPECT_TRUE(bound(slow.purge, Bound::rotor_speed).active);
+  scene.network.coefficients.dry_speed = 1.0;
+  const auto dry = plan(scene, test::garden_rig(), usual);
+  EXPECT_FALSE(dry.feasible);
+  EXPECT_LT(bound(dry.purge, Bound::rotor_speed).slack, 0.0);
+  EXPECT_TRUE(dry.remedy.pump);
+}
+
+TEST(PurgePlan, AGentleStartThenAFasterEndWhereTheHousingMustNotCoolFast) {
+  const auto scene = oiled();
+  auto need = usual;
+  need.cooling_rate = 1.6;
+  need.charge = 20000.0;
+  const auto two = plan(scene, test::garden_rig(), need);
+  need.shape = Shape::constant;
+  const auto one = plan(scene, test::garden_rig(), need);
+  ASSERT_TRUE(one.feasible);
+  ASSERT_TRUE(two.feasible);
+  ASSERT_EQ(two.purge.steps.size(), 2U);
+  EXPECT_LT(two.purge.steps[0].throttle, two.purge.steps[1].throttle);
+  EXPECT_LT(two.purge.seconds, 0.98 * one.purge.seconds);
+  EXPECT_LE(two.verdict.fastest_cooling, 1.6 * 1.002);
+}
+
+TEST(PurgePlan, SaysWhatIsShortAndWhatWouldHelp) {
+  const auto scene = oiled();
+  auto need = usual;
+  need.charge = 50.0;
+  const auto poor = plan(scene, test::garden_rig(), need);
+  EXPECT_FALSE(poor.feasible);
+  EXPECT_LT(bound(poor.purge, Bound::charge).slack, 0.0);
+  EXPECT_GT(poor.remedy.charge, 50.0);
+  need.charge = poor.remedy.charge * 1.01;
+  EXPECT_TRUE(plan(scene, test::garden_rig(), need).feasible);
+  need = usual;
+  need.cooling_rate = 0.1;
+  const auto brisk = plan(scene, test::garden_rig(), need);
+  EXPECT_FALSE(brisk.feasible);
+  EXPECT_GT(brisk.remedy.cooling_rate, 0.1);
+}
+
+TEST(PurgePlan, LimitBelowTheRoomIsNeverReached) {
+  Scene scene = oiled();
+  scene.limits.contact = scene.network.ambient.temperature - 1.0;
+  auto need = usual;
+  need.goal = Goal::contact;
+  const auto found = plan(scene, test::garden_rig(), need);
+  EXPECT_FALSE(found.feasible);
+  EXPECT_TRUE(std::isinf(found.purge.seconds));
+  EXPECT_LT(bound(found.purge, Bound::goal).slack, 0.0);
+}
+
+TEST(PurgePlan, TradeOffFallsInTimeAndRisesInCharge) {
+  const auto found = plan(oiled(), test::garden_rig(), usual);
+  ASSERT_GE(found.trade_off.size(), 5U);
+  for (std::size_t i = 1; i < found.trade_off.size(); ++i) {
+    EXPECT_LT(found.trade_off[i].seconds, found.trade_off[i - 1].seconds);
+    EXPECT_GT(found.trade_off[i].charge, found.trade_off[i - 1].charge);
+  }
+}
+
+TEST(PurgePlan, AMeasuredStreamHasNeitherThrottleNorCharge) {
+  auto parts = test::garden_parts();
+  parts.source = fan::Stream{.exit_diameter = 0.064, .velocity = 35.0};
+  parts.fan_outer_diameter = 0.07;
+  const auto rig = rig::assemble(parts, test::models(), rig::JetChoice::estimated);
+  const auto found = plan(oiled(), rig, usual);
+  EXPECT_TRUE(found.feasible);
+  EXPECT_EQ(found.purge.charge, 0.0);
+  EXPECT_EQ(found.trade_off.size(), 1U);
+}
+
+TEST(PurgePlan, IsTheSameEveryTime) {
+  const auto a = plan(oiled(), test::garden_rig(), usual);
+  const auto b = plan(oiled(), test::garden_rig(), usual);
+  EXPECT_EQ(a.purge.seconds, b.purge.seconds);
+  EXPECT_EQ(a.trials, b.trials);
+}
+
+TEST(PurgePlan, TriesFewPurges) {
+  // About 2 ms each: far below the 300 ms a plan may take.
+  EXPECT_LE(plan(oiled(), test::garden_rig(), usual).trials, 100);
+}
+
+TEST(PurgePlan, ARangeThatDoesNotRiseIsACallersMistake) {
+  auto need = usual;
+  need.least_throttle = 1.0;
+  EXPECT_THROW((void)plan(oiled(), test::garden_rig(), need), std::logic_error);
+}
+
+}  // namespace
+}  // namespace windgap::cooling
