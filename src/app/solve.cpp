@@ -7,14 +7,14 @@
 
 namespace windgap::app {
 
-casefile::Case read(const Options& options) {
+casefile::Case read(const Options& options, const casefile::Scope& scope) {
   for (const auto& folder : options.models) {
     if (!std::filesystem::is_directory(folder)) {
       throw UsageError("--models " + folder.string() + ": there is no such folder");
     }
   }
-  return casefile::read_case(options.case_file,
-                             {.settings = options.settings, .models = options.models});
+  return casefile::read_case(
+      options.case_file, {.settings = options.settings, .models = options.models, .scope = scope});
 }
 
 placement::Answer answer_of(const casefile::Case& bench, const Options& options) {

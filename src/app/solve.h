@@ -5,8 +5,8 @@
 
 namespace windgap::app {
 
-/// The case that the options name. @throws casefile::InputError
-[[nodiscard]] casefile::Case read(const Options& options);
+/// The case that the options name, with the models that `scope` adds. @throws casefile::InputError
+[[nodiscard]] casefile::Case read(const Options& options, const casefile::Scope& scope = {});
 
 /// Its answer, with the distance of `--at` if one was asked for. @throws casefile::InputError,
 /// UsageError

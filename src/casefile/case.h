@@ -46,7 +46,7 @@ struct ReadOptions {
   std::vector<std::string> settings = {};          ///< of `--set`, in order
   std::vector<std::filesystem::path> models = {};  ///< of `--models`, in order
   std::filesystem::path installed = installed_models();
-  Scope scope = Scope::bench;
+  Scope scope = {};
 };
 
 /// Reads a case, its components and the coefficients, checks all of it and fills what is open.

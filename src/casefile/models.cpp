@@ -37,7 +37,7 @@ std::string Models::why(std::string_view module, std::string_view key) const {
 
 Models load_models(const std::vector<std::filesystem::path>& folders,
                    Problems& problems,
-                   Scope scope) {
+                   const Scope& scope) {
   CoefficientLoader loader(folders, problems);
   Models models;
   auto& rig = models.rig;
@@ -52,9 +52,15 @@ Models load_models(const std::vector<std::filesystem::path>& folders,
     loader.load_into(coefficients, module);
   });
   loader.load_into(models.placement, "placement");
-  if (scope == Scope::bench_and_spark) loader.load_into(models.spark, "spark");
-  loader.load_into(models.start, "start");
-  loader.load_into(models.fuels, "fuels");
+  if (scope.spark) loader.load_into(models.spark, "spark");
+  if (scope.start) {
+    loader.load_into(models.start, "start");
+    loader.load_into(models.fuels, "fuels");
+  }
+  if (scope.cooling) {
+    loader.load_into(models.cooling, "cooling");
+    loader.load_into(models.materials, "materials");
+  }
   models.infos = loader.infos();
   models.sources = loader.sources();
   return models;

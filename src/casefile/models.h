@@ -7,6 +7,8 @@
 #include <vector>
 
 #include "casefile/coefficients.h"
+#include "cooling/coefficients.h"
+#include "cooling/materials.h"
 #include "placement/placement.h"
 #include "rig/parts.h"
 #include "spark/coefficients.h"
@@ -15,16 +17,22 @@
 
 namespace windgap::casefile {
 
-/// Which models an answer needs; reading the files of the others would only take time.
-enum class Scope { bench, bench_and_spark };
+/// Which models an answer needs beside those of the bench; reading the others would only take time.
+struct Scope {
+  bool spark = false;
+  bool start = false;
+  bool cooling = false;
+};
 
 /// Every coefficient, and what its entry says of it.
 struct Models {
   rig::Coefficients rig;
   placement::Coefficients placement;
-  spark::Coefficients spark;  ///< unset unless asked for
+  spark::Coefficients spark;  ///< unset unless asked for, like all below
   start::Coefficients start;
   start::FuelCoefficients fuels;
+  cooling::Coefficients cooling;
+  cooling::Materials materials;
   std::vector<CoefficientInfo> infos;
   std::map<std::string, Source> sources;
 
@@ -35,6 +43,6 @@ struct Models {
 /// Reads models/physics and models/sources.yaml; each file from the first folder that has it.
 [[nodiscard]] Models load_models(const std::vector<std::filesystem::path>& folders,
                                  Problems& problems,
-                                 Scope scope = Scope::bench);
+                                 const Scope& scope = {});
 
 }  // namespace windgap::casefile

@@ -11,7 +11,8 @@ namespace {
 
 TEST(PhysicsFiles, HoldEveryCoefficientWithItsSource) {
   Problems problems;
-  const auto models = load_models({WINDGAP_MODELS_DIR}, problems, Scope::bench_and_spark);
+  const auto models =
+      load_models({WINDGAP_MODELS_DIR}, problems, {.spark = true, .start = true, .cooling = true});
   for (const auto& problem : problems.list()) ADD_FAILURE() << to_text(problem);
   EXPECT_FALSE(models.infos.empty());
   for (const auto& [key, source] : models.sources) {

@@ -4,7 +4,7 @@
 
 #include <cmath>
 
-#include "cooling/scene.h"
+#include "support/models.h"
 
 namespace windgap::cooling {
 namespace {

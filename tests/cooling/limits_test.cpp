@@ -4,7 +4,7 @@
 
 #include <stdexcept>
 
-#include "cooling/scene.h"
+#include "support/models.h"
 
 namespace windgap::cooling {
 namespace {

@@ -1,35 +1,9 @@
 #include "cooling/scene.h"
 
-#include "casefile/coefficients.h"
 #include "support/bench.h"
 #include "support/models.h"
 
 namespace windgap::test {
-namespace {
-
-struct Loaded {
-  cooling::Coefficients cooling;
-  cooling::Materials materials;
-};
-
-const Loaded& loaded() {
-  static const Loaded once = [] {
-    casefile::Findings findings;
-    casefile::CoefficientLoader loader(WINDGAP_MODELS_DIR, findings);
-    Loaded l;
-    loader.load_into(l.cooling, "cooling");
-    loader.load_into(l.materials, "materials");
-    findings.problems.throw_if_any();
-    return l;
-  }();
-  return once;
-}
-
-}  // namespace
-
-const cooling::Coefficients& cooling_models() { return loaded().cooling; }
-const cooling::Materials& material_models() { return loaded().materials; }
-
 cooling::Network network_of(const rig::Parts& parts) {
   cooling::Build build;
   (void)cooling::fill_fallbacks(

@@ -5,11 +5,8 @@
 #include "cooling/network.h"
 #include "rig/rig.h"
 
-/// The coefficients of cooling, and hot engines, for its tests.
+/// Hot engines for the tests of cooling.
 namespace windgap::test {
-
-[[nodiscard]] const cooling::Coefficients& cooling_models();
-[[nodiscard]] const cooling::Materials& material_models();
 
 /// An engine's network, what it is made of left to the fallbacks.
 [[nodiscard]] cooling::Network network_of(const rig::Parts& parts);

@@ -1,5 +1,7 @@
 #pragma once
 
+#include "cooling/coefficients.h"
+#include "cooling/materials.h"
 #include "placement/placement.h"
 #include "rig/parts.h"
 #include "spark/coefficients.h"
@@ -14,5 +16,7 @@ namespace windgap::test {
 [[nodiscard]] const spark::Coefficients& spark_models();
 [[nodiscard]] const start::Coefficients& start_models();
 [[nodiscard]] const start::FuelCoefficients& fuel_models();
+[[nodiscard]] const cooling::Coefficients& cooling_models();
+[[nodiscard]] const cooling::Materials& material_models();
 
 }  // namespace windgap::test
