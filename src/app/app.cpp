@@ -9,6 +9,7 @@
 #include "app/check.h"
 #include "app/place.h"
 #include "app/report.h"
+#include "app/spark.h"
 #include "app/sweep.h"
 #include "app/verb.h"
 #include "app/version.h"
@@ -18,7 +19,7 @@
 namespace windgap::app {
 namespace {
 
-constexpr std::array verbs{&place_verb, &sweep_verb, &report_verb, &check_verb};
+constexpr std::array verbs{&place_verb, &sweep_verb, &spark_verb, &report_verb, &check_verb};
 
 int code(Exit exit) { return static_cast<int>(exit); }
 

@@ -21,7 +21,7 @@ void declare(CLI::App& verb, Options& options) {
 constexpr double plotted_distances = 120.0;
 
 Exit run(const Options& options, Console& console) {
-  const auto outcome = solve(options);
+  const auto outcome = solve(options, {.spark = true});
   const auto file =
       options.out.empty() ? options.case_file.stem().replace_extension(".html") : options.out;
   const auto& travel = outcome.bench.requirement;

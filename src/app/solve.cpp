@@ -25,18 +25,21 @@ placement::Answer answer_of(const casefile::Case& bench, const Options& options)
                            {.threads = options.threads});
 }
 
-report::Outcome solve(const Options& options) {
-  auto bench = read(options);
+void look_where_asked(report::Outcome& outcome, const Options& options) {
+  if (options.at.empty()) return;
+  outcome.asked = placement::look(
+      outcome.answer.rig, read_stand_off("--at", options.at), outcome.bench.requirement);
+  if (!outcome.asked->delivery.converged) {
+    throw std::runtime_error("the airflow at " + options.at + " did not settle");
+  }
+}
+
+report::Outcome solve(const Options& options, const casefile::Scope& scope) {
+  auto bench = read(options, scope);
   auto answer = answer_of(bench, options);
   report::Outcome outcome{
       .bench = std::move(bench), .answer = std::move(answer), .asked = {}, .spread = {}};
-  if (!options.at.empty()) {
-    outcome.asked = placement::look(
-        outcome.answer.rig, read_stand_off("--at", options.at), outcome.bench.requirement);
-    if (!outcome.asked->delivery.converged) {
-      throw std::runtime_error("the airflow at " + options.at + " did not settle");
-    }
-  }
+  look_where_asked(outcome, options);
   if (!outcome.asked && outcome.answer.advice.feasible) {
     outcome.spread = placement::first_order(outcome.bench.parts,
                                             outcome.bench.models.rig,

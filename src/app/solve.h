@@ -10,7 +10,10 @@ namespace windgap::app {
 
 /// Its answer, with the distance of `--at` if one was asked for. @throws casefile::InputError,
 /// UsageError
-[[nodiscard]] report::Outcome solve(const Options& options);
+[[nodiscard]] report::Outcome solve(const Options& options, const casefile::Scope& scope = {});
+
+/// Fills `asked` if the options hold a distance. @throws UsageError
+void look_where_asked(report::Outcome& outcome, const Options& options);
 
 [[nodiscard]] placement::Answer answer_of(const casefile::Case& bench, const Options& options);
 

@@ -92,15 +92,20 @@ Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
   read_mount(root.section("mount"), draft);
   read_start(root.section("start"), draft);
   read_running(root.section("running"), draft);
+  const bool igniters_are_clean = clean(findings, [&] { read_igniters(root, draft); });
   report_unknown_keys(tree, "", findings);
 
   Problems model_problems;
-  auto models = load_models(model_folders(options), model_problems, options.scope);
+  auto scope = options.scope;
+  scope.spark = scope.spark && !draft.result.igniters.empty();
+  auto models = load_models(model_folders(options), model_problems, scope);
   if (model_problems.empty()) {
     if (fan_is_clean && !root.section("fan").refused()) complete_fan(root, draft, models);
     if (engine_is_clean && !root.section("engine").refused()) {
       complete_engine(root, draft, models);
       complete_bench(root, draft, models);
+      if (scope.spark && igniters_are_clean) complete_igniters(root, draft, models);
+      if (!scope.spark) draft.result.igniters.clear();
     }
   }
   for (const auto& problem : model_problems.list()) findings.problems.add(problem);

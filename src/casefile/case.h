@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "casefile/findings.h"
+#include "casefile/igniters.h"
 #include "casefile/models.h"
 #include "casefile/models_dir.h"
 #include "engine/calibration.h"
@@ -33,6 +34,7 @@ struct Case {
   placement::Requirement requirement;
   Drilling drilling;
   std::optional<engine::Calibrated> calibration;  ///< from engine.measured
+  std::vector<Igniter> igniters;                  ///< none unless the scope holds the spark
   Models models;
   std::vector<GivenValue> given;      ///< in reading order
   std::vector<AssumedValue> assumed;  ///< every default used

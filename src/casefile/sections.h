@@ -68,6 +68,7 @@ void read_engine(Reader reader, Draft& draft);
 void read_mount(Reader reader, Draft& draft);
 void read_start(Reader reader, Draft& draft);
 void read_running(Reader reader, Draft& draft);
+void read_igniters(Reader& root, Draft& draft);
 
 /// Fallbacks and contradictions of fan and drive together; for sections without problems.
 void complete_fan(Reader& root, Draft& draft, const Models& models);
@@ -75,5 +76,7 @@ void complete_fan(Reader& root, Draft& draft, const Models& models);
 void complete_engine(Reader& root, Draft& draft, const Models& models);
 /// Air, start and running airflow; for a case without problems.
 void complete_bench(Reader& root, Draft& draft, const Models& models);
+/// What the igniters leave open, and combinations of parts that are refused; after the bench.
+void complete_igniters(Reader& root, Draft& draft, const Models& models);
 
 }  // namespace windgap::casefile

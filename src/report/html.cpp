@@ -8,6 +8,7 @@
 #include "report/plots.h"
 #include "report/scene.h"
 #include "report/shown.h"
+#include "report/spark_page.h"
 #include "report/verdict.h"
 
 namespace windgap::report {
@@ -109,6 +110,7 @@ std::string html_page(const Outcome& outcome, const Survey& survey) {
   page += plots_section(outcome, survey);
   page += cold_check_section(outcome);
   page += limits_section(outcome);
+  page += spark_section(outcome);
   page += warnings_section(outcome);
   page += cautions_section();
   page += assumptions_section(outcome);

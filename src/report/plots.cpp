@@ -4,208 +4,16 @@
 
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 #include <optional>
 
+#include "report/plot_frame.h"
 #include "report/shown.h"
 #include "report/verdict.h"
 
 namespace windgap::report {
 namespace {
 
-using json = nlohmann::ordered_json;
 using units::Dimension;
-
-struct Point {
-  double x = unset;
-  double y = unset;
-};
-
-/// A line of a plot: its name in the legend, colour and dashes, as paper without colour needs both.
-struct Line {
-  std::string name;
-  std::string colour;
-  json dash = json::array({1, 0});
-  double width = 1.6;
-  std::vector<Point> points;
-};
-
-constexpr auto ink = "#1c1c1c";
-constexpr auto blue = "#1d4f7c";
-constexpr auto brown = "#8a4b14";
-constexpr auto shade = "#e3eaf1";
-
-/// SI numbers as an axis shows them.
-struct Axis {
-  std::string title;
-  units::Unit unit;
-  [[nodiscard]] double shown(double si) const { return (si - unit.offset) / unit.factor; }
-};
-
-Axis axis(std::string_view name, double largest, Dimension dimension, units::System system) {
-  const auto unit = units::display_unit(largest, dimension, system);
-  return {.title = fmt::format("{} ({})", name, unit.symbol), .unit = unit};
-}
-
-struct Frame {
-  Axis x;
-  Axis y;
-  double left = unset;
-  double right = unset;
-  double top = 0.0;
-  std::vector<placement::Slot> slots;
-  std::vector<Line> lines;
-  std::optional<Point> mark;
-};
-
-json axis_json(std::string_view orient, std::string_view scale, const std::string& title) {
-  return {{"orient", orient},
-          {"scale", scale},
-          {"title", title},
-          {"tickCount", 5},
-          {"grid", true},
-          {"gridColor", "#dddddd"},
-          {"domainColor", ink},
-          {"tickColor", ink},
-          {"labelColor", ink},
-          {"titleColor", ink},
-          {"labelFontSize", 11},
-          {"titleFontSize", 12},
-          {"titleFontWeight", "normal"},
-          {"labelFlush", true}};
-}
-
-json line_marks() {
-  const auto field = [](std::string_view scale, std::string_view name) {
-    return json{{"scale", scale}, {"field", name}};
-  };
-  return {{"type", "group"},
-          {"from", {{"facet", {{"name", "line"}, {"data", "points"}, {"groupby", "s"}}}}},
-          {"marks",
-           json::array({{{"type", "line"},
-                         {"from", {{"data", "line"}}},
-                         {"encode",
-                          {{"enter",
-                            {{"x", field("x", "x")},
-                             {"y", field("y", "y")},
-                             {"clip", {{"value", true}}},
-                             {"stroke", field("colour", "s")},
-                             {"strokeDash", field("dash", "s")},
-                             {"strokeWidth", field("weight", "s")}}}}}}})}};
-}
-
-json slot_marks(const Frame& frame) {
-  json marks = json::array();
-  for (const auto& slot : frame.slots) {
-    marks.push_back({{"type", "rect"},
-                     {"encode",
-                      {{"enter",
-                        {{"x", {{"scale", "x"}, {"value", frame.x.shown(slot.near)}}},
-                         {"x2", {{"scale", "x"}, {"value", frame.x.shown(slot.far)}}},
-                         {"y", {{"value", 0}}},
-                         {"y2", {{"signal", "height"}}},
-                         {"fill", {{"value", shade}}}}}}}});
-  }
-  return marks;
-}
-
-json mark_marks(const Frame& frame) {
-  return {{"type", "symbol"},
-          {"encode",
-           {{"enter",
-             {{"x", {{"scale", "x"}, {"value", frame.x.shown(frame.mark->x)}}},
-              {"y", {{"scale", "y"}, {"value", frame.y.shown(frame.mark->y)}}},
-              {"size", {{"value", 60}}},
-              {"fill", {{"value", "#ffffff"}}},
-              {"stroke", {{"value", ink}}},
-              {"strokeWidth", {{"value", 2}}}}}}}};
-}
-
-json points_json(const Frame& frame) {
-  json values = json::array();
-  for (const auto& line : frame.lines) {
-    for (const auto& point : line.points) {
-      if (!std::isfinite(point.x) || !std::isfinite(point.y)) continue;
-      values.push_back(
-          {{"s", line.name}, {"x", frame.x.shown(point.x)}, {"y", frame.y.shown(point.y)}});
-    }
-  }
-  return values;
-}
-
-json scales_json(const Frame& frame) {
-  json names = json::array();
-  json colours = json::array();
-  json dashes = json::array();
-  json weights = json::array();
-  for (const auto& line : frame.lines) {
-    names.push_back(line.name);
-    colours.push_back(line.colour);
-    dashes.push_back(line.dash);
-    weights.push_back(line.width);
-  }
-  const auto ordinal = [&](std::string_view name, const json& range) {
-    return json{{"name", name}, {"type", "ordinal"}, {"domain", names}, {"range", range}};
-  };
-  return json::array(
-      {{{"name", "x"},
-        {"domain", json::array({frame.x.shown(frame.left), frame.x.shown(frame.right)})},
-        {"range", "width"}},
-       {{"name", "y"},
-        {"domain", json::array({0.0, frame.y.shown(frame.top)})},
-        {"nice", true},
-        {"range", "height"}},
-       ordinal("colour", colours),
-       ordinal("dash", dashes),
-       ordinal("weight", weights)});
-}
-
-/// Script elements end at `</`, whatever they hold.
-std::string within_script(const json& value) {
-  std::string safe;
-  for (const char c : value.dump()) {
-    if (c == '<') {
-      safe += "\\u003c";
-    } else {
-      safe += c;
-    }
-  }
-  return safe;
-}
-
-std::string spec(const Frame& frame, const std::string& description) {
-  json marks = slot_marks(frame);
-  marks.push_back(line_marks());
-  if (frame.mark) marks.push_back(mark_marks(frame));
-  const json legend{{"stroke", "colour"},
-                    {"strokeDash", "dash"},
-                    {"symbolType", "stroke"},
-                    {"symbolSize", 500},
-                    {"orient", "bottom"},
-                    {"direction", "horizontal"},
-                    {"columns", 2},
-                    {"labelFontSize", 11},
-                    {"labelColor", ink},
-                    {"symbolStrokeWidth", 1.8},
-                    {"columnPadding", 12},
-                    {"labelLimit", 150}};
-  const json whole{{"description", description},
-                   {"width", 340},
-                   {"height", 270},
-                   {"padding", 2},
-                   {"autosize", {{"type", "fit"}, {"contains", "padding"}}},
-                   {"config",
-                    {{"axis", {{"labelFont", "serif"}, {"titleFont", "serif"}}},
-                     {"legend", {{"labelFont", "serif"}}}}},
-                   {"data", json::array({{{"name", "points"}, {"values", points_json(frame)}}})},
-                   {"scales", scales_json(frame)},
-                   {"axes",
-                    json::array({axis_json("bottom", "x", frame.x.title),
-                                 axis_json("left", "y", frame.y.title)})},
-                   {"legends", json::array({legend})},
-                   {"marks", marks}};
-  return within_script(whole);
-}
 
 /// What a plot against the distance shows of a delivery.
 using Quantity = double (*)(const rig::Delivery&);
@@ -231,33 +39,17 @@ std::vector<Line> jet_lines(const Survey& survey, const Outcome& outcome, Quanti
     lines.push_back(line);
     return lines;
   }
-  const auto add = [&](std::string name, std::string colour, json dash, const auto& deliveries) {
-    lines.push_back({.name = std::move(name),
-                     .colour = std::move(colour),
-                     .dash = std::move(dash),
-                     .points = against_distance(survey, deliveries, quantity)});
-  };
-  add("nozzle-like", blue, json::array({1, 0}), survey.nozzle_like);
-  add("propeller-like", brown, json::array({7, 3}), survey.propeller_like);
-  add("as built", ink, json::array({2, 2}), survey.estimated);
+  const auto add =
+      [&](std::string name, std::string colour, std::vector<int> dash, const auto& deliveries) {
+        lines.push_back({.name = std::move(name),
+                         .colour = std::move(colour),
+                         .dash = std::move(dash),
+                         .points = against_distance(survey, deliveries, quantity)});
+      };
+  add("nozzle-like", blue, {1, 0}, survey.nozzle_like);
+  add("propeller-like", brown, {7, 3}, survey.propeller_like);
+  add("as built", ink, {2, 2}, survey.estimated);
   return lines;
-}
-
-void add_level(Frame& frame, const std::string& name, double level) {
-  if (!std::isfinite(level)) return;
-  frame.lines.push_back({.name = name,
-                         .colour = ink,
-                         .dash = json::array({9, 3, 2, 3}),
-                         .width = 1.2,
-                         .points = {{frame.left, level}, {frame.right, level}}});
-}
-
-double greatest(const std::vector<Line>& lines) {
-  double most = 0.0;
-  for (const auto& line : lines) {
-    for (const auto& point : line.points) most = std::fmax(most, point.y);
-  }
-  return most;
 }
 
 /// Plots against the distance share everything but the quantity.
@@ -327,8 +119,7 @@ Plot fan_plot(const Outcome& outcome) {
   const auto at = [&](double flow) {
     return Point{flow * static_flow, fan::pressure_at(fan.curve, flow).value * static_pressure};
   };
-  Line stalled{
-      .name = "stalled, rough", .colour = brown, .dash = json::array({2, 3}), .points = {}};
+  Line stalled{.name = "stalled, rough", .colour = brown, .dash = {2, 3}, .points = {}};
   Line sound{.name = "fan at this speed", .colour = blue, .width = 2.2, .points = {}};
   const double stall = fan.curve.stall_flow;
   for (int i = 0; i <= steps; ++i) {

@@ -106,6 +106,7 @@ constexpr auto table = std::to_array<Unit>({
     {"C", Dimension::charge, 1},
     {"Ah", Dimension::charge, hour},
     {"mAh", Dimension::charge, 1e-3 * hour},
+    {"uC", Dimension::charge, 1e-6},
     {"J", Dimension::energy, 1},
     {"mJ", Dimension::energy, 1e-3},
     {"kJ", Dimension::energy, 1e3},

@@ -47,7 +47,8 @@ constexpr auto choices = std::to_array<Choice>({
     {Dimension::resistance, "ohm", "ohm", 1.0},
     {Dimension::resistance, "kohm", "kohm", 1e3},
     {Dimension::resistance, "Mohm", "Mohm", 1e6},
-    {Dimension::charge, "mAh", "mAh"},
+    {Dimension::charge, "uC", "uC"},
+    {Dimension::charge, "mAh", "mAh", 1.0},
     {Dimension::energy, "mJ", "mJ"},
     {Dimension::energy, "J", "J", 1.0},
     {Dimension::energy, "kJ", "kJ", 1e3},
@@ -139,7 +140,7 @@ std::string shown(std::string_view symbol) {
   if (text == "degF") return "\u00b0F";
   if (text == "deg") return "\u00b0";
   if (text.ends_with("ohm")) return text.substr(0, text.size() - 3) + "\u03a9";
-  if (text == "uH" || text == "uF") return "\u00b5" + text.substr(1);
+  if (text == "uH" || text == "uF" || text == "uC") return "\u00b5" + text.substr(1);
   return text;
 }
 

@@ -214,6 +214,42 @@ TEST_F(Cli, CommittedDemoIsWhatTheProgramSays) {
   expect_alike(now, committed, 1e-6, "");
 }
 
+TEST_F(Cli, SparkAnswersYesNoAndBadInput) {
+  const auto yes = windgap("spark " + cases + "demo.yaml");
+  EXPECT_EQ(yes.exit, 0);
+  EXPECT_THAT(yes.out, HasSubstr("main: sparks and lights"));
+  const auto no = windgap("spark " + cases + "demo.yaml --set igniters.0.gap.length=12mm");
+  EXPECT_EQ(no.exit, 1);
+  EXPECT_THAT(no.out, HasSubstr("Why: the gap of 12 mm"));
+  EXPECT_THAT(no.err, IsEmpty());
+  const std::vector<std::pair<std::string, std::string>> tries{
+      {"too-small.yaml", "igniters: missing"},
+      {"demo.yaml --set igniters.0.gap.length=0mm", "too small"},
+      {"demo.yaml --set igniters.0.gap.lenght=2mm", "did you mean length"},
+      {"demo.yaml --set igniters.0.sources.1.capacitor.capacitance=-1uF", "too small"},
+      {"demo.yaml --set igniters.0.gas.pressure=20bar", "too large"},
+      {"demo.yaml --set igniters.0.sources.2.capacitor.dielectric=electrolytic",
+       "no electrolytic in a ladder"},
+      {"demo.yaml --set igniters.0.sources.1.switch_rated_voltage=600V", "good for 651 V here"},
+      {"demo.yaml --at 0mm", "--at"}};
+  for (const auto& [arguments, message] : tries) {
+    const auto ran = windgap("spark " + cases + arguments);
+    EXPECT_EQ(ran.exit, 2) << arguments << "\n" << ran.err;
+    EXPECT_THAT(ran.out, IsEmpty()) << arguments;
+    EXPECT_THAT(ran.err, HasSubstr(message)) << arguments;
+  }
+}
+
+TEST_F(Cli, SparkJsonAndQuietFollowTheDistance) {
+  const auto ran = windgap("spark " + cases + "demo.yaml --json --at 200mm");
+  EXPECT_EQ(ran.exit, 0);
+  const auto document = Json::parse(ran.out);
+  EXPECT_NEAR(document.at("stand_off_m").get<double>(), 0.2, 1e-12);
+  EXPECT_EQ(document.at("igniters").at(0).at("sources").size(), 4U);
+  const auto quiet = windgap("spark " + cases + "demo.yaml --quiet");
+  EXPECT_EQ(std::count(quiet.out.begin(), quiet.out.end(), '\n'), 1);
+}
+
 TEST_F(Cli, RefusesAFolderOfModelsThatIsNotThere) {
   const auto ran = windgap("place " + cases + "demo.yaml --models /nowhere/at/all");
   EXPECT_EQ(ran.exit, 2);

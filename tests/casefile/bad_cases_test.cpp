@@ -56,6 +56,7 @@ TEST_P(BadCase, IsRefusedWithTheseMessages) {
   ASSERT_FALSE(expected.empty());
   ReadOptions options;
   options.installed = WINDGAP_MODELS_DIR;
+  options.scope = {.spark = true};
   try {
     (void)read_case(path, options);
     FAIL() << "the case was accepted";
@@ -75,6 +76,7 @@ INSTANTIATE_TEST_SUITE_P(Files, BadCase, testing::ValuesIn(bad_cases()), [](cons
 TEST(BadCases, DifferFromACaseThatIsAccepted) {
   ReadOptions options;
   options.installed = WINDGAP_MODELS_DIR;
+  options.scope = {.spark = true};
   EXPECT_NO_THROW((void)read_case(folder / "good.yaml", options));
 }
 

@@ -144,6 +144,15 @@ TEST_F(PublishedSpark, CoilHoldsHalfInductanceTimesCurrentSquared) {
   EXPECT_NEAR(output(source, 5e3, c.source).stored_energy, 27e-3, 0.05e-3);
 }
 
+// A college physics textbook's example 17-9, quoted on a public page: 80.0 uF at 2.50 kV hold 250 J
+// and 0.200 C.
+TEST_F(PublishedSpark, CapacitorHoldsHalfCapacitanceTimesVoltageSquared) {
+  const Store store{.capacitance = 80.0e-6, .voltage = 2.50e3};
+  EXPECT_NEAR(stored_energy(store), 250.0, 0.5);
+  const auto lamp = indicator(2.50e3, store, NoBleed{}, c.charge);
+  EXPECT_NEAR(lamp.charge_left, 0.200, 0.0005);
+}
+
 // R C ln(V0/V), a formula page: 2.2 MOhm, 1 uF, 400 to 60 V: 4.17 s (by hand).
 TEST_F(PublishedSpark, BleedDownThroughAResistor) {
   const ResistorChain resistor{

@@ -1,0 +1,169 @@
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "report/spark_text.h"
+#include "report/spark_words.h"
+
+namespace windgap::report {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
+
+double kilovolts(double volts) {
+  return volts / units::find_unit("kV", units::Dimension::voltage)->factor;
+}
+
+std::string_view supply_name(spark::Supply supply) {
+  switch (supply) {
+    case spark::Supply::isolated_low_voltage:
+      return "isolated_low_voltage";
+    case spark::Supply::isolated_mains:
+      return "isolated_mains";
+    case spark::Supply::tied_to_mains:
+      break;
+  }
+  return "tied_to_mains";
+}
+
+std::string_view route_name(spark::Route route) {
+  switch (route) {
+    case spark::Route::gas:
+      return "gas";
+    case spark::Route::vapour:
+      return "vapour";
+    case spark::Route::mist:
+      return "mist";
+    case spark::Route::none:
+      break;
+  }
+  return "none";
+}
+
+Json findings_json(const std::vector<spark::Finding>& findings) {
+  Json list = Json::array();
+  for (const auto& finding : findings) {
+    list.push_back({{"key", finding.key},
+                    {"unit", finding.unit},
+                    {"asked", number(finding.read)},
+                    {"allowed", number(finding.allowed)},
+                    {"why", finding.why}});
+  }
+  return list;
+}
+
+Json charge_json(const spark::Assessment& spark) {
+  if (!spark.charge) return nullptr;
+  const auto& charge = *spark.charge;
+  Json advice = nullptr;
+  if (charge.advice) {
+    advice = {{"resistors", charge.advice->count},
+              {"resistance_each_ohm", number(charge.advice->resistance_each)},
+              {"voltage_each_v", number(charge.advice->voltage_each)},
+              {"power_each_w", number(charge.advice->power_each)}};
+  }
+  return {{"capacitance_f", number(charge.store.capacitance)},
+          {"voltage_v", number(charge.store.voltage)},
+          {"energy_j", number(charge.energy)},
+          {"charge_limit_after_s", number(charge.fitted.charge_limit_after)},
+          {"energy_limit_after_s", number(charge.fitted.energy_limit_after)},
+          {"recovery_voltage_v", number(charge.fitted.recovery_voltage)},
+          {"unaided_s", number(charge.unaided)},
+          {"bleeder", advice},
+          {"indicator_dark_after_s", number(charge.indicator.dark_after)},
+          {"indicator_charge_left_c", number(charge.indicator.charge_left)},
+          {"indicator_truthful", charge.indicator.truthful},
+          {"cautions", findings_json(charge.fitted.findings)}};
+}
+
+Json source_json(const casefile::SparkSource& source,
+                 const SourceVerdict& verdict,
+                 const casefile::Igniter& igniter,
+                 const casefile::Case& bench) {
+  const auto& spark = verdict.spark;
+  const auto reason = why_not(spark, igniter, bench.system);
+  return {{"name", source.name},
+          {"kind", casefile::kind_name(source.source)},
+          {"supply", supply_name(spark.supply)},
+          {"state", verdict.state},
+          {"jumps", spark.jumps},
+          {"required_kv", number(kilovolts(spark.required_voltage))},
+          {"available_kv", number(kilovolts(spark.output.peak_voltage))},
+          {"margin", number(spark.margin)},
+          {"wanted_margin", number(spark.wanted_margin)},
+          {"energy_j", number(spark.output.spark_energy)},
+          {"energy_in_gas_j", number(spark.energy_in_gas)},
+          {"needed_energy_j", number(spark.need.energy)},
+          {"energy_ratio", number(spark.energy_ratio)},
+          {"wanted_energy_ratio", number(spark.wanted_energy_ratio)},
+          {"enough", spark.enough},
+          {"why", reason.empty() ? Json(nullptr) : Json(reason)},
+          {"route", route_name(spark.need.route)},
+          {"sparks_per_second", number(spark.output.sparks_per_second)},
+          {"average_power_w", number(spark.output.average_power)},
+          {"quench_distance_m", number(spark.gaps.shortest)},
+          {"longest_gap_m", number(spark.gaps.longest)},
+          {"safe_after_s", number(spark.safe_after)},
+          {"stored_charge", charge_json(spark)},
+          {"extrapolated",
+           spark.breakdown.validity == spark::Validity::extrapolated ||
+               spark.need.validity == spark::Validity::extrapolated},
+          {"cautions", findings_json(spark.findings)}};
+}
+
+Json igniter_json(const casefile::Igniter& igniter,
+                  const IgniterVerdict& verdict,
+                  const casefile::Case& bench) {
+  Json states = Json::array();
+  for (const auto& state : verdict.states) {
+    states.push_back({{"name", state.name},
+                      {"pressure_pa", number(state.conditions.gas.pressure)},
+                      {"temperature_k", number(state.conditions.gas.temperature)},
+                      {"velocity_m_s", number(state.conditions.velocity)}});
+  }
+  Json sources = Json::array();
+  for (std::size_t i = 0; i < verdict.sources.size(); ++i) {
+    sources.push_back(source_json(igniter.sources[i], verdict.sources[i], igniter, bench));
+  }
+  Json best = Json::array();
+  for (const auto i : verdict.ranked) best.push_back(i);
+  const bool chamber = igniter.place == casefile::PlugPlace::chamber;
+  return {{"name", igniter.name},
+          {"place", chamber ? "chamber" : "afterburner"},
+          {"gap_m", number(igniter.gap.length)},
+          {"lights", lights(verdict)},
+          {"states", states},
+          {"sources", sources},
+          {"best_first", best}};
+}
+
+}  // namespace
+
+std::string spark_json(const Outcome& outcome, const std::vector<IgniterVerdict>& verdicts) {
+  const auto& bench = outcome.bench;
+  Json cautions = Json::array();
+  for (const auto& caution : spark_cautions()) cautions.push_back(caution.brief);
+  Json igniters = Json::array();
+  bool all = true;
+  for (std::size_t i = 0; i < verdicts.size(); ++i) {
+    igniters.push_back(igniter_json(bench.igniters[i], verdicts[i], bench));
+    all = all && lights(verdicts[i]);
+  }
+  Json assumed = Json::array();
+  for (const auto& value : bench.assumed) {
+    if (!value.key.starts_with("igniters.")) continue;
+    assumed.push_back({{"key", value.key}, {"value", value.value}, {"source", value.source}});
+  }
+  const Json document{{"cautions", cautions},
+                      {"title", bench.title},
+                      {"stand_off_m", number(shown_row(outcome).stand_off)},
+                      {"lights", all},
+                      {"igniters", igniters},
+                      {"not_known", spark::ignition_unknowns},
+                      {"assumed", assumed}};
+  constexpr int indent = 2;
+  return document.dump(indent, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace windgap::report

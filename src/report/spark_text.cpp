@@ -1,0 +1,108 @@
+#include "report/spark_text.h"
+
+#include <fmt/format.h>
+
+#include "report/shown.h"
+#include "report/spark_words.h"
+
+namespace windgap::report {
+namespace {
+
+constexpr std::size_t screen = 80;
+constexpr std::size_t indent = 2;
+
+std::string paragraph(const std::vector<std::string>& sentences) {
+  return wrapped(fmt::format("{}", fmt::join(sentences, " ")), indent, screen);
+}
+
+std::string cautions_text() {
+  std::string list;
+  for (const auto& caution : spark_cautions()) {
+    if (!list.empty()) list += "; ";
+    list += caution.brief;
+  }
+  return wrapped(fmt::format("Before anything else: {}.", list), 0, screen);
+}
+
+std::string sources_text(const casefile::Igniter& igniter,
+                         const IgniterVerdict& verdict,
+                         units::System system) {
+  // The feed has a line of its own: nine columns do not fit a screen.
+  constexpr std::size_t feed = 1;
+  const auto without_feed = [](std::vector<std::string> cells) {
+    cells.erase(cells.begin() + feed);
+    return cells;
+  };
+  TextTable table({Align::left,
+                   Align::right,
+                   Align::right,
+                   Align::right,
+                   Align::right,
+                   Align::right,
+                   Align::left,
+                   Align::right},
+                  indent);
+  table.add(without_feed(source_heads()));
+  const auto rows = source_rows(igniter, verdict, system);
+  for (const auto& row : rows) table.add(without_feed(row));
+  std::vector<std::string> feeds;
+  for (const auto& row : rows) feeds.push_back(fmt::format("{}: {}", row.front(), row[feed]));
+  std::string text = table.text();
+  if (igniter.sources.size() > 1) {
+    text += paragraph({"* is the one fitted; best first, isolated low voltage before mains."});
+  }
+  return text + wrapped(fmt::format("Fed from: {}.", fmt::join(feeds, "; ")), indent, screen);
+}
+
+std::string igniter_text(const casefile::Igniter& igniter,
+                         const IgniterVerdict& verdict,
+                         const casefile::Case& bench) {
+  std::string text = headline(igniter, verdict) + "\n";
+  text += paragraph(margins(igniter, verdict, bench.system));
+  text += paragraph(surroundings(verdict, bench.system));
+  text += "\n";
+  text += sources_text(igniter, verdict, bench.system);
+  std::string charge;
+  for (std::size_t i = 0; i < igniter.sources.size(); ++i) {
+    const auto sentences = stored_charge(
+        igniter.sources[i], verdict.sources[i].spark, bench.models.spark.charge, bench.system);
+    if (!sentences.empty()) charge += paragraph(sentences);
+  }
+  if (!charge.empty()) {
+    text += "\nStored charge:\n";
+    text += charge;
+  }
+  for (const auto& warning : spark_warnings(igniter, verdict, bench.system)) {
+    text += wrapped("Warning: " + warning, 0, screen);
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string spark_text(const casefile::Case& bench, const std::vector<IgniterVerdict>& verdicts) {
+  std::string text = cautions_text();
+  if (verdicts.size() > 1) {
+    text += "\n";
+    text += spark_headlines(bench, verdicts);
+  }
+  for (std::size_t i = 0; i < verdicts.size(); ++i) {
+    text += "\n";
+    text += igniter_text(bench.igniters[i], verdicts[i], bench);
+  }
+  std::vector<std::string> unknowns(spark::ignition_unknowns.begin(),
+                                    spark::ignition_unknowns.end());
+  text += "\n";
+  return text + wrapped(fmt::format("Not known here: {}.", fmt::join(unknowns, "; ")), 0, screen);
+}
+
+std::string spark_headlines(const casefile::Case& bench,
+                            const std::vector<IgniterVerdict>& verdicts) {
+  std::string text;
+  for (std::size_t i = 0; i < verdicts.size(); ++i) {
+    text += headline(bench.igniters[i], verdicts[i]) + "\n";
+  }
+  return text;
+}
+
+}  // namespace windgap::report

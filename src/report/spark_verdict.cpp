@@ -1,0 +1,152 @@
+#include "report/spark_verdict.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "report/shown.h"
+#include "rig/chamber.h"
+
+namespace windgap::report {
+namespace {
+
+using units::Dimension;
+
+/// What the case leaves open comes from the rig.
+spark::Conditions filled(const spark::Conditions& given, const rig::Chamber& chamber) {
+  auto conditions = given;
+  const auto fill = [](double& field, double value) {
+    if (std::isnan(field)) field = value;
+  };
+  fill(conditions.gas.pressure, chamber.pressure);
+  fill(conditions.gas.temperature, chamber.temperature);
+  fill(conditions.velocity, chamber.velocity);
+  return conditions;
+}
+
+bool complete(const spark::Conditions& given) {
+  return std::isfinite(given.gas.pressure) && std::isfinite(given.gas.temperature) &&
+         std::isfinite(given.velocity);
+}
+
+std::vector<PlugState> states_of(const casefile::Igniter& igniter,
+                                 const std::vector<PlugState>& chamber) {
+  if (complete(igniter.given)) return {{.name = "in the gas stated", .conditions = igniter.given}};
+  std::vector<PlugState> states;
+  for (const auto& state : chamber) {
+    const rig::Chamber gas{.pressure = state.conditions.gas.pressure,
+                           .temperature = state.conditions.gas.temperature,
+                           .velocity = state.conditions.velocity};
+    states.push_back({.name = state.name, .conditions = filled(igniter.given, gas)});
+  }
+  return states;
+}
+
+/// The moments of a start before anything burns.
+std::vector<PlugState> chamber_states(const rig::Rig& rig, const rig::Delivery& delivery) {
+  const auto state = [](std::string name, const rig::Chamber& chamber) {
+    return PlugState{
+        .name = std::move(name),
+        .conditions = {.gas = {.pressure = chamber.pressure, .temperature = chamber.temperature},
+                       .velocity = chamber.velocity}};
+  };
+  std::vector<PlugState> states{
+      state("windmilling at the mount shown", rig::chamber(rig, delivery))};
+  if (const auto weakest = rig::weakest_chamber(rig)) {
+    states.push_back(state("at light-off with just the starting airflow", *weakest));
+  }
+  return states;
+}
+
+SourceVerdict judge(const casefile::SparkSource& source,
+                    const casefile::Igniter& igniter,
+                    const std::vector<PlugState>& states,
+                    const spark::Coefficients& c) {
+  const spark::Igniter fitted{.gap = igniter.gap,
+                              .source = source.source,
+                              .bleed = source.bleed,
+                              .indicator_threshold = source.indicator_threshold};
+  std::vector<spark::Assessment> each;
+  each.reserve(states.size());
+  for (const auto& state : states) each.push_back(spark::assess(fitted, state.conditions, c));
+  const auto hardest = spark::ranked(each).back();
+  return {.state = hardest, .spark = std::move(each[hardest])};
+}
+
+}  // namespace
+
+std::vector<IgniterVerdict> judge_igniters(const casefile::Case& bench,
+                                           const rig::Rig& rig,
+                                           const rig::Delivery& delivery) {
+  std::vector<IgniterVerdict> verdicts;
+  if (bench.igniters.empty()) return verdicts;
+  const auto chamber = chamber_states(rig, delivery);
+  for (const auto& igniter : bench.igniters) {
+    IgniterVerdict verdict{.states = states_of(igniter, chamber), .sources = {}, .ranked = {}};
+    std::vector<spark::Assessment> sparks;
+    for (const auto& source : igniter.sources) {
+      verdict.sources.push_back(judge(source, igniter, verdict.states, bench.models.spark));
+      sparks.push_back(verdict.sources.back().spark);
+    }
+    verdict.ranked = spark::ranked(sparks);
+    verdicts.push_back(std::move(verdict));
+  }
+  return verdicts;
+}
+
+std::vector<IgniterVerdict> judge_igniters(const Outcome& outcome) {
+  return judge_igniters(outcome.bench, outcome.answer.rig, shown_row(outcome).delivery);
+}
+
+bool lights(const IgniterVerdict& verdict) { return verdict.sources.front().spark.enough; }
+
+std::string why_not(const spark::Assessment& spark,
+                    const casefile::Igniter& igniter,
+                    units::System system) {
+  const Shown shown(system);
+  const auto volts = [&](double value) { return shown.of(value, Dimension::voltage); };
+  if (spark.enough) return {};
+  if (!spark.jumps) {
+    return fmt::format("the gap of {} asks for {}, margin included, and {} are there",
+                       shown.length(igniter.gap.length),
+                       volts(spark.required_voltage * (1.0 + spark.wanted_margin)),
+                       volts(spark.output.peak_voltage));
+  }
+  if (spark.need.route == spark::Route::none) {
+    return "the fuel is too cold to give vapour and is not sprayed: no spark lights it";
+  }
+  if (igniter.gap.length < spark.need.quench_distance) {
+    return fmt::format(
+        "the gap of {} is shorter than the {} below which the electrodes put the "
+        "young flame out",
+        shown.length(igniter.gap.length),
+        shown.length(spark.need.quench_distance));
+  }
+  return fmt::format(
+      "a spark leaves {} in the gas, {} are wanted, {:.3g} times the least that "
+      "lights this fuel",
+      shown.of(spark.energy_in_gas, Dimension::energy),
+      shown.of(spark.wanted_energy_ratio * spark.need.energy, Dimension::energy),
+      spark.wanted_energy_ratio);
+}
+
+LightOff light_off(const casefile::Case& bench,
+                   const rig::Rig& rig,
+                   const rig::Delivery& delivery) {
+  LightOff answer;
+  const auto verdicts = judge_igniters(bench, rig, delivery);
+  for (std::size_t i = 0; i < verdicts.size(); ++i) {
+    if (bench.igniters[i].place != casefile::PlugPlace::chamber) continue;
+    answer.lights = answer.lights || lights(verdicts[i]);
+    if (!answer.stated) {
+      answer.why = why_not(verdicts[i].sources.front().spark, bench.igniters[i], bench.system);
+    }
+    answer.stated = true;
+  }
+  if (answer.lights) answer.why.clear();
+  return answer;
+}
+
+}  // namespace windgap::report

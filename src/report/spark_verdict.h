@@ -1,0 +1,57 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "casefile/case.h"
+#include "report/outcome.h"
+#include "spark/spark.h"
+
+/// Every igniter of a case judged in the gas that the rig puts around it, or that the case states.
+namespace windgap::report {
+
+/// A moment at which a plug must spark.
+struct PlugState {
+  std::string name;  ///< "blown as far as it goes"
+  spark::Conditions conditions;
+};
+
+/// One source on one plug, in the state that is harder for it.
+struct SourceVerdict {
+  std::size_t state = 0;  ///< in IgniterVerdict::states
+  spark::Assessment spark;
+};
+
+struct IgniterVerdict {
+  std::vector<PlugState> states;
+  std::vector<SourceVerdict> sources;  ///< in the order of the case; the first is the one fitted
+  std::vector<std::size_t> ranked;     ///< of `sources`, best first
+};
+
+/// The igniters of a case that was read with the spark in its scope, at one stand-off of its rig.
+[[nodiscard]] std::vector<IgniterVerdict> judge_igniters(const casefile::Case& bench,
+                                                         const rig::Rig& rig,
+                                                         const rig::Delivery& delivery);
+
+/// At the distance that the outcome is about.
+[[nodiscard]] std::vector<IgniterVerdict> judge_igniters(const Outcome& outcome);
+
+/// Whether the fitted source sparks and lights.
+[[nodiscard]] bool lights(const IgniterVerdict& verdict);
+
+/// Why an assessed source does not light, one sentence; empty where it does.
+[[nodiscard]] std::string why_not(const spark::Assessment& spark,
+                                  const casefile::Igniter& igniter,
+                                  units::System system);
+
+/// What a start needs to know: whether any plug in the chamber lights it, and why none does.
+struct LightOff {
+  bool stated = false;  ///< the case says what sparks
+  bool lights = false;
+  std::string why;  ///< of the first plug, where none lights
+};
+[[nodiscard]] LightOff light_off(const casefile::Case& bench,
+                                 const rig::Rig& rig,
+                                 const rig::Delivery& delivery);
+
+}  // namespace windgap::report

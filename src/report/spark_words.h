@@ -1,0 +1,52 @@
+#pragma once
+
+#include <span>
+#include <string>
+#include <vector>
+
+#include "report/cautions.h"
+#include "report/spark_verdict.h"
+
+/// A verdict on igniters in sentences, the same on a screen as on paper.
+namespace windgap::report {
+
+/// What goes before every answer about sparks, the gravest first.
+[[nodiscard]] std::span<const Caution> spark_cautions();
+
+/// `1.2 s`, `7 min`, `47 h`, `5 days`; `never` where it is infinite.
+[[nodiscard]] std::string lasting(double seconds, units::System system);
+
+/// "main: sparks and lights; harmless 0.8 s after switch-off"
+[[nodiscard]] std::string headline(const casefile::Igniter& igniter, const IgniterVerdict& verdict);
+
+/// Voltage and energy asked and there, for the fitted source.
+[[nodiscard]] std::vector<std::string> margins(const casefile::Igniter& igniter,
+                                               const IgniterVerdict& verdict,
+                                               units::System system);
+
+/// Which gaps would do, or that none does.
+[[nodiscard]] std::string usable_gaps(const spark::Assessment& spark, units::System system);
+
+/// The gas that each state of the plug was judged in.
+[[nodiscard]] std::vector<std::string> surroundings(const IgniterVerdict& verdict,
+                                                    units::System system);
+
+/// Heads and rows of the table of sources, best first; the fitted one is marked.
+[[nodiscard]] std::vector<std::string> source_heads();
+[[nodiscard]] std::vector<std::vector<std::string>> source_rows(const casefile::Igniter& igniter,
+                                                                const IgniterVerdict& verdict,
+                                                                units::System system);
+
+/// How the stored charge of one source leaves, what to fit, what its indicator means; nothing for a
+/// source that keeps none.
+[[nodiscard]] std::vector<std::string> stored_charge(const casefile::SparkSource& source,
+                                                     const spark::Assessment& spark,
+                                                     const spark::ChargeCoefficients& c,
+                                                     units::System system);
+
+/// Parts near their limits, mains, numbers outside their range.
+[[nodiscard]] std::vector<std::string> spark_warnings(const casefile::Igniter& igniter,
+                                                      const IgniterVerdict& verdict,
+                                                      units::System system);
+
+}  // namespace windgap::report

@@ -1,0 +1,133 @@
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "casefile/case.h"
+
+namespace windgap::casefile {
+namespace {
+
+using ::testing::HasSubstr;
+
+const std::string lamp_and_plug =
+    "igniters=[{gap: {length: 2 mm}, fuel: {kind: kerosene}, sources: [{kind: storage_coil, "
+    "mains_voltage: 230 V, mains_frequency: 50 Hz, capacitor: {capacitance: 1 uF, rated_voltage: "
+    "630 V}, switch_rated_voltage: 1000 V, coil: {turns_ratio: 80}}]}, {place: afterburner, gap: "
+    "{length: 3 mm, electrodes: points}, gas: {velocity: 30 m/s}, fuel: {kind: propane}, sources: "
+    "[{name: mine, kind: transformer, primary_voltage: 230 V, turns_ratio: 35, "
+    "short_circuit_current: 20 mA, frequency: 50 Hz, supply: isolated_mains}]}]";
+
+Case read(const std::vector<std::string>& settings, Scope scope = {.spark = true}) {
+  return read_case(WINDGAP_SOURCE_DIR "/tests/bad_cases/good.yaml",
+                   {.settings = settings, .installed = WINDGAP_MODELS_DIR, .scope = scope});
+}
+
+const AssumedValue* assumed(const Case& bench, std::string_view key) {
+  const auto found = std::find_if(bench.assumed.begin(),
+                                  bench.assumed.end(),
+                                  [&](const AssumedValue& value) { return value.key == key; });
+  return found == bench.assumed.end() ? nullptr : &*found;
+}
+
+TEST(Igniters, TwoOnOneEngineAreTwoEntries) {
+  const auto bench = read({lamp_and_plug});
+  ASSERT_EQ(bench.igniters.size(), 2U);
+  EXPECT_EQ(bench.igniters[0].name, "main");
+  EXPECT_EQ(bench.igniters[0].place, PlugPlace::chamber);
+  EXPECT_EQ(bench.igniters[1].name, "afterburner");
+  EXPECT_EQ(bench.igniters[1].place, PlugPlace::afterburner);
+  EXPECT_EQ(bench.igniters[1].gap.electrodes, spark::Electrodes::points);
+  EXPECT_EQ(bench.igniters[1].sources[0].name, "mine");
+  EXPECT_EQ(spark::supply(bench.igniters[1].sources[0].source), spark::Supply::isolated_mains);
+}
+
+TEST(Igniters, ReadInSiUnits) {
+  const auto bench = read({lamp_and_plug});
+  const auto& storage = std::get<spark::StorageCoil>(bench.igniters[0].sources[0].source);
+  EXPECT_DOUBLE_EQ(bench.igniters[0].gap.length, 2e-3);
+  EXPECT_DOUBLE_EQ(storage.capacitor.capacitance, 1e-6);
+  EXPECT_DOUBLE_EQ(storage.mains_voltage, 230.0);
+  EXPECT_DOUBLE_EQ(storage.firing_angle, std::numbers::pi / 2.0);
+}
+
+TEST(Igniters, ListWhatNobodyStatedAndTakeTheMoreDangerous) {
+  const auto bench = read({lamp_and_plug});
+  for (const auto* key : {"igniters.0.gap.electrodes",
+                          "igniters.0.fuel.temperature",
+                          "igniters.0.fuel.flash_point",
+                          "igniters.0.sources.0.supply",
+                          "igniters.0.sources.0.capacitor.dielectric",
+                          "igniters.0.sources.0.coil.efficiency",
+                          "igniters.0.sources.0.firing_angle",
+                          "igniters.0.sources.0.bleed.kind",
+                          "igniters.1.gas.pressure",
+                          "igniters.1.gas.temperature"}) {
+    EXPECT_NE(assumed(bench, key), nullptr) << key;
+  }
+  EXPECT_EQ(spark::supply(bench.igniters[0].sources[0].source), spark::Supply::tied_to_mains);
+  EXPECT_EQ(assumed(bench, "igniters.1.sources.0.supply"), nullptr);
+}
+
+TEST(Igniters, LeaveTheGasOfTheChamberToTheRig) {
+  const auto bench = read({lamp_and_plug});
+  EXPECT_TRUE(std::isnan(bench.igniters[0].given.gas.pressure));
+  EXPECT_TRUE(std::isnan(bench.igniters[0].given.velocity));
+  EXPECT_DOUBLE_EQ(bench.igniters[0].given.fuel_temperature, bench.parts.site.temperature);
+  EXPECT_DOUBLE_EQ(bench.igniters[1].given.gas.temperature, bench.parts.site.temperature);
+}
+
+TEST(Igniters, AreLeftOutWhereNobodyAsksForThem) {
+  EXPECT_TRUE(read({lamp_and_plug}, {}).igniters.empty());
+}
+
+TEST(Igniters, ReadALampAcrossTheCharge) {
+  const auto bench = read({lamp_and_plug,
+                           "igniters.0.sources.0.bleed={kind: lamp, rated_voltage: 230 V, "
+                           "rated_power: 40 W, count: 2}"});
+  const auto& lamp = std::get<spark::Lamp>(bench.igniters[0].sources[0].bleed);
+  EXPECT_EQ(lamp.count, 2);
+  EXPECT_DOUBLE_EQ(lamp.rated_power, 40.0);
+}
+
+TEST(Igniters, RefuseALampThatBurnsThrough) {
+  try {
+    (void)read({lamp_and_plug,
+                "igniters.0.sources.0.capacitor.capacitance=1000 uF",
+                "igniters.0.sources.0.bleed={kind: lamp, rated_voltage: 24 V, rated_power: 5 W}"});
+    FAIL() << "accepted";
+  } catch (const InputError& error) {
+    EXPECT_THAT(error.what(), HasSubstr("igniters.0.sources.0.bleed.rated_power"));
+    EXPECT_THAT(error.what(), HasSubstr("burn through"));
+  }
+}
+
+TEST(Igniters, RefuseAnElectrolyticThatRings) {
+  const std::string key = "igniters.0.sources.0.capacitor.dielectric";
+  EXPECT_THROW((void)read({lamp_and_plug, key + "=electrolytic"}), InputError);
+  EXPECT_NO_THROW(
+      (void)read({lamp_and_plug, key + "=electrolytic", "igniters.0.sources.0.ringing=clamped"}));
+}
+
+TEST(Igniters, RefuseToBleedWhatKeepsNoCharge) {
+  EXPECT_THROW(
+      (void)read({lamp_and_plug,
+                  "igniters.1.sources.0.bleed={kind: lamp, rated_voltage: 230 V, rated_power: "
+                  "40 W}"}),
+      InputError);
+}
+
+TEST(Igniters, MeasuredResistanceMustBeToldTheVelocity) {
+  const std::vector<std::string> blown{
+      "engine={resistance: {throat_diameter: 46 mm, loss_factor: 14}}", "start.airflow=18 g/s"};
+  auto settings = blown;
+  settings.push_back(lamp_and_plug);
+  EXPECT_THROW((void)read(settings), InputError);
+  settings.emplace_back("igniters.0.gas.velocity=6 m/s");
+  EXPECT_NO_THROW((void)read(settings));
+}
+
+}  // namespace
+}  // namespace windgap::casefile

@@ -1,0 +1,191 @@
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+#include <regex>
+#include <sstream>
+
+#include "report/html_text.h"
+#include "report/shown.h"
+#include "report/spark_page.h"
+#include "report/spark_text.h"
+#include "report/spark_words.h"
+
+namespace windgap::report {
+namespace {
+
+using Json = nlohmann::json;
+using ::testing::HasSubstr;
+
+Outcome demo(std::vector<std::string> settings = {}) {
+  auto bench = casefile::read_case(
+      WINDGAP_SOURCE_DIR "/cases/demo.yaml",
+      {.settings = std::move(settings), .models = {WINDGAP_MODELS_DIR}, .scope = {.spark = true}});
+  auto answer = placement::answer(
+      bench.parts, bench.models.rig, bench.requirement, bench.models.placement, {});
+  return {.bench = std::move(bench), .answer = std::move(answer), .asked = {}};
+}
+
+const Outcome& plain() {
+  static const auto once = demo();
+  return once;
+}
+
+/// The demo with an afterburner whose box keeps its charge.
+const Outcome& with_afterburner() {
+  static const auto once =
+      demo({"igniters.1={place: afterburner, gap: {length: 3 mm}, gas: {velocity: 25 m/s}, fuel: "
+            "{kind: kerosene, drop_diameter: 0.06 mm}, sources: [{name: battery box, kind: "
+            "converter, battery_voltage: 12 V, converter_voltage: 400 V, converter_power: 30 W, "
+            "sparks_per_second: 30, ringing: clamped, capacitor: {capacitance: 1 uF, "
+            "rated_voltage: 630 V}, switch_rated_voltage: 800 V, coil: {turns_ratio: 80}}]}"});
+  return once;
+}
+
+std::string text_of(const Outcome& outcome) {
+  return spark_text(outcome.bench, judge_igniters(outcome));
+}
+
+std::string flowed(const std::string& text) {
+  return std::regex_replace(text, std::regex("\\s+"), " ");
+}
+
+TEST(SparkReport, PutsCautionsBeforeTheVerdict) {
+  const auto text = text_of(plain());
+  EXPECT_EQ(text.find("Before anything else"), 0U);
+  const auto verdict = text.find("main: sparks and lights; no charge stays");
+  ASSERT_NE(verdict, std::string::npos);
+  const auto head = flowed(text.substr(0, verdict));
+  for (const auto& caution : spark_cautions()) {
+    EXPECT_THAT(head, HasSubstr(std::string(caution.brief)));
+  }
+  for (const auto* word : {"one hand",
+                           "discharge",
+                           "short",
+                           "residual-current",
+                           "protective earth",
+                           "isolat",
+                           "vapour",
+                           "burns",
+                           "licensed practice",
+                           "somebody qualified"}) {
+    EXPECT_THAT(head, HasSubstr(word));
+  }
+}
+
+TEST(SparkReport, ScreenIsNarrowAndHoldsNoNumberThatIsNone) {
+  for (const auto* outcome : {&plain(), &with_afterburner()}) {
+    const auto text = text_of(*outcome);
+    std::istringstream lines(text);
+    for (std::string line; std::getline(lines, line);) EXPECT_LE(width_of(line), 80U) << line;
+    EXPECT_FALSE(std::regex_search(text, std::regex("[^a-z](nan|inf|n/a)[^a-z]")));
+  }
+}
+
+TEST(SparkReport, ComparesFourSourcesBestFirst) {
+  const auto verdicts = judge_igniters(plain());
+  ASSERT_EQ(verdicts.front().sources.size(), 4U);
+  const auto rows =
+      source_rows(plain().bench.igniters.front(), verdicts.front(), units::System::metric);
+  EXPECT_EQ(rows.front().front(), "battery coil *");
+  EXPECT_EQ(rows.back()[7], "no spark");
+  for (const auto& row : rows) EXPECT_EQ(row.size(), source_heads().size());
+}
+
+TEST(SparkReport, HarderStateCounts) {
+  const auto verdicts = judge_igniters(plain());
+  const auto& igniter = plain().bench.igniters.front();
+  const auto& verdict = verdicts.front();
+  ASSERT_EQ(verdict.states.size(), 2U);
+  for (std::size_t i = 0; i < igniter.sources.size(); ++i) {
+    for (const auto& state : verdict.states) {
+      const auto other = spark::assess({.gap = igniter.gap, .source = igniter.sources[i].source},
+                                       state.conditions,
+                                       plain().bench.models.spark);
+      EXPECT_LE(verdict.sources[i].spark.margin, other.margin + 1e-12) << igniter.sources[i].name;
+    }
+  }
+}
+
+TEST(SparkReport, SaysWhatToFitAndWhatTheLampMeans) {
+  const auto text = flowed(text_of(plain()));
+  EXPECT_THAT(text, HasSubstr("Harmless within 5 s with"));
+  EXPECT_THAT(text, HasSubstr("count it as load_current"));
+  EXPECT_THAT(text, HasSubstr("goes dark at 60 V"));
+  EXPECT_THAT(text, HasSubstr("Not known here: the mixture at the plug"));
+}
+
+TEST(SparkReport, SaysWhyNot) {
+  const auto opened = demo({"igniters.0.gap.length=12 mm"});
+  EXPECT_THAT(flowed(text_of(opened)), HasSubstr("Why: the gap of 12 mm asks for"));
+  const auto narrow = demo({"igniters.0.gap.length=0.7 mm"});
+  EXPECT_THAT(flowed(text_of(narrow)), HasSubstr("put the young flame out"));
+  const auto cold = demo(
+      {"igniters.0.fuel={kind: kerosene, temperature: -10 degC}", "igniters.0.gap.length=3 mm"});
+  EXPECT_THAT(flowed(text_of(cold)), HasSubstr("no spark lights it"));
+  for (const auto* outcome : {&opened, &narrow, &cold}) {
+    const auto light = light_off(outcome->bench, outcome->answer.rig, shown_row(*outcome).delivery);
+    EXPECT_TRUE(light.stated);
+    EXPECT_FALSE(light.lights);
+    EXPECT_FALSE(light.why.empty());
+  }
+}
+
+TEST(SparkReport, LightOffAsksOnlyThePlugsInTheChamber) {
+  const auto& outcome = with_afterburner();
+  const auto light = light_off(outcome.bench, outcome.answer.rig, shown_row(outcome).delivery);
+  EXPECT_TRUE(light.stated);
+  EXPECT_TRUE(light.lights);
+  EXPECT_TRUE(light.why.empty());
+}
+
+TEST(SparkReport, JsonHasTheKeysForEverySource) {
+  const auto& outcome = with_afterburner();
+  const auto document = Json::parse(spark_json(outcome, judge_igniters(outcome)));
+  ASSERT_EQ(document.at("igniters").size(), 2U);
+  for (const auto& igniter : document.at("igniters")) {
+    for (const auto& source : igniter.at("sources")) {
+      EXPECT_TRUE(source.at("jumps").is_boolean());
+      EXPECT_TRUE(source.at("enough").is_boolean());
+      for (const auto* key :
+           {"required_kv", "available_kv", "margin", "energy_j", "safe_after_s"}) {
+        EXPECT_TRUE(source.at(key).is_number()) << key;
+      }
+      EXPECT_NEAR(
+          source.at("margin").get<double>(),
+          source.at("available_kv").get<double>() / source.at("required_kv").get<double>() - 1.0,
+          1e-9);
+    }
+  }
+  EXPECT_EQ(document.at("cautions").size(), spark_cautions().size());
+}
+
+TEST(SparkReport, PageShowsBreakdownSourceAndDischarge) {
+  const auto section = spark_section(with_afterburner());
+  for (const auto& caution : spark_cautions())
+    EXPECT_THAT(section, HasSubstr(escaped(caution.full)));
+  for (const auto* title : {"breakdown against the gap",
+                            "what it has to give",
+                            "how its charge leaves",
+                            "afterburner"}) {
+    EXPECT_THAT(section, HasSubstr(title));
+  }
+  EXPECT_FALSE(std::regex_search(section, std::regex("[^a-z](nan|inf|n/a|null)[^a-z]")));
+  EXPECT_LT(section.find("cautions"), section.find("<h3>"));
+}
+
+TEST(SparkReport, NoIgniterNoSection) {
+  auto outcome = plain();
+  outcome.bench.igniters.clear();
+  EXPECT_TRUE(spark_section(outcome).empty());
+}
+
+TEST(SparkReport, LastingChoosesReadableUnits) {
+  EXPECT_EQ(lasting(2.0, units::System::metric), "2 s");
+  EXPECT_EQ(lasting(600.0, units::System::metric), "10 min");
+  EXPECT_EQ(lasting(36000.0, units::System::metric), "10 h");
+  EXPECT_EQ(lasting(864000.0, units::System::metric), "10 days");
+}
+
+}  // namespace
+}  // namespace windgap::report
