@@ -4,7 +4,7 @@
 #include <cmath>
 #include <cstdint>
 
-#include "engine/windmill.h"
+#include "engine/engine.h"
 
 namespace windgap::rig {
 namespace {
@@ -13,6 +13,33 @@ Chamber of(const engine::GasPath& path) {
   return {.pressure = path.compressor_exit.pressure,
           .temperature = path.compressor_exit.temperature,
           .velocity = path.flame_holder_velocity};
+}
+
+/// The engine swallowing a given airflow at a speed.
+struct Fed {
+  double gauge = unset;   ///< total pressure before the inducer that pushes it through [Pa]
+  double torque = unset;  ///< left over on the rotor [N m]
+  engine::GasPath path;
+};
+
+/// What pushes `airflow` through at `speed`: pressure at the exhaust follows that at the inlet
+/// nearly one for one, so the residual itself is the step.
+Fed fed(const Rig& rig, double airflow, double speed) {
+  constexpr int most_steps = 50;
+  constexpr double closed = 0.01;  // [Pa]
+  Fed state{.gauge = rig.open.dynamic_head, .torque = unset, .path = {}};
+  for (int i = 0; i < most_steps; ++i) {
+    state.path = engine::march(rig.engine,
+                               rig.ambient,
+                               {.mass_flow = airflow,
+                                .speed = speed,
+                                .inlet_total_pressure = rig.ambient.pressure + state.gauge,
+                                .inlet_total_temperature = rig.ambient.temperature});
+    if (std::abs(state.path.pressure_residual) < closed) break;
+    state.gauge -= state.path.pressure_residual;
+  }
+  state.torque = engine::net_torque(rig.engine, state.path, speed);
+  return state;
 }
 
 }  // namespace
@@ -32,22 +59,29 @@ Chamber chamber(const Rig& rig, const Delivery& delivery) {
 }
 
 std::optional<Chamber> weakest_chamber(const Rig& rig) {
-  if (rig.engine.resistance_only || !std::isfinite(rig.starting_airflow)) return std::nullopt;
-  const auto blown = [&](double gauge) {
-    return engine::windmill(rig.engine,
-                            rig.ambient,
-                            {.total_pressure = rig.ambient.pressure + gauge,
-                             .total_temperature = rig.ambient.temperature});
+  const double airflow = rig.starting_airflow;
+  if (rig.engine.resistance_only || !std::isfinite(airflow)) return std::nullopt;
+  const auto reachable = [&](const Fed& state) -> std::optional<Chamber> {
+    const bool brought = state.gauge > 0.0 && state.gauge <= rig.open.dynamic_head;
+    return brought && !state.path.choked ? std::optional(of(state.path)) : std::nullopt;
   };
-  const auto excess = [&](double gauge) { return blown(gauge).mass_flow - rig.starting_airflow; };
-  constexpr double least = 1.0;  // [Pa]
-  const double most = rig.open.dynamic_head;
-  if (!(most > least) || !(excess(least) < 0.0 && excess(most) > 0.0)) return std::nullopt;
-  constexpr int bits = 20;  // of the pressure; the plug does not feel the rest
-  std::uintmax_t evaluations = 60;
-  const auto root = boost::math::tools::toms748_solve(
-      excess, least, most, boost::math::tools::eps_tolerance<double>(bits), evaluations);
-  return of(blown(root.second).path);
+  const auto torque = [&](double speed) { return fed(rig, airflow, speed).torque; };
+  const auto rest = fed(rig, airflow, 0.0);
+  if (rest.torque < rig.engine.breakaway_torque) return reachable(rest);
+  constexpr int steps = 40;
+  double low = 0.0;
+  for (int i = 1; i <= steps; ++i) {
+    const double high = rig.engine.design_speed * static_cast<double>(i) / steps;
+    if (torque(high) <= 0.0) {
+      constexpr int bits = 20;  // of the speed; the plug does not feel the rest
+      std::uintmax_t evaluations = 60;
+      const auto root = boost::math::tools::toms748_solve(
+          torque, low, high, boost::math::tools::eps_tolerance<double>(bits), evaluations);
+      return reachable(fed(rig, airflow, root.second));
+    }
+    low = high;
+  }
+  return std::nullopt;
 }
 
 }  // namespace windgap::rig
