@@ -107,6 +107,13 @@ std::string safe_text(const spark::Assessment& spark, units::System system) {
   return lasting(spark.safe_after, system);
 }
 
+/// Whether somebody or something must connect what is fitted.
+bool waits_for_a_hand(const spark::Bleed& bleed) {
+  const auto* const chain = std::get_if<spark::ResistorChain>(&bleed);
+  return std::holds_alternative<spark::Lamp>(bleed) ||
+         (chain != nullptr && chain->connection == spark::Connection::switched);
+}
+
 std::string bleeder_text(const spark::BleederAdvice& advice,
                          const spark::ChargeCoefficients& c,
                          units::System system) {
@@ -148,8 +155,11 @@ std::string lasting(double seconds, units::System system) {
 
 std::string headline(const casefile::Igniter& igniter, const IgniterVerdict& verdict) {
   const auto& spark = verdict.sources.front().spark;
-  const auto safe = spark.charge ? fmt::format("harmless {} after switch-off",
-                                               lasting(spark.safe_after, units::System::metric))
+  const auto safe = spark.charge ? fmt::format("harmless {} after {}",
+                                               lasting(spark.safe_after, units::System::metric),
+                                               waits_for_a_hand(igniter.sources.front().bleed)
+                                                   ? "its bleeder is connected, not before"
+                                                   : "switch-off")
                                  : std::string("no charge stays after switch-off");
   const auto* const can = spark.enough  ? "sparks and lights"
                           : spark.jumps ? "sparks but does not light for sure"
@@ -220,15 +230,8 @@ std::vector<std::string> surroundings(const IgniterVerdict& verdict, units::Syst
 }
 
 std::vector<std::string> source_heads() {
-  return {"source",
-          "fed from",
-          "peak",
-          "margin",
-          "a spark",
-          "each s",
-          "power",
-          "does it",
-          "safe in"};
+  return {
+      "source", "fed from", "peak", "margin", "a spark", "each s", "power", "does it", "safe in"};
 }
 
 std::vector<std::vector<std::string>> source_rows(const casefile::Igniter& igniter,
@@ -267,9 +270,10 @@ std::vector<std::string> stored_charge(const casefile::SparkSource& source,
                   hazard_words(charge.hazard)));
   if (bled) {
     sentences.push_back(
-        fmt::format("What is fitted brings it below {} in {}; without, it takes {}.",
+        fmt::format("What is fitted brings it below {} in {}{}; without, it takes {}.",
                     volts(c.safe_voltage, system),
                     lasting(charge.fitted.safe_after, system),
+                    waits_for_a_hand(source.bleed) ? " once it is connected" : "",
                     lasting(charge.unaided, system)));
   } else {
     sentences.push_back(
@@ -277,6 +281,15 @@ std::vector<std::string> stored_charge(const casefile::SparkSource& source,
                     "{}.",
                     lasting(charge.unaided, system),
                     volts(c.safe_voltage, system)));
+  }
+  if (charge.hazard != spark::Hazard::none) {
+    const double limits_after = charge.fitted.energy_limit_after;
+    sentences.push_back(fmt::format(
+        "{}, which permits nothing; after a short up to {} may come back.",
+        limits_after > 0.0
+            ? fmt::format("It is within the energy limits after {}", lasting(limits_after, system))
+            : std::string("It is within the energy limits from the start"),
+        volts(charge.fitted.recovery_voltage, system)));
   }
   if (charge.advice && !(bled && charge.fitted.safe_after <= c.safe_time)) {
     sentences.push_back(bleeder_text(*charge.advice, c, system));

@@ -131,6 +131,18 @@ TEST(SparkReport, SaysWhyNot) {
   }
 }
 
+TEST(SparkReport, ALampIsNoBleederUntilConnected) {
+  const auto lamp = demo(
+      {"igniters.0.sources.0={kind: storage_coil, mains_voltage: 230 V, mains_frequency: 50 Hz, "
+       "ringing: clamped, capacitor: {capacitance: 2 uF, rated_voltage: 630 V}, "
+       "switch_rated_voltage: 1000 V, coil: {turns_ratio: 80}, bleed: {kind: lamp, "
+       "rated_voltage: 230 V, rated_power: 40 W}}"});
+  const auto text = flowed(text_of(lamp));
+  EXPECT_THAT(text, HasSubstr("after its bleeder is connected, not before"));
+  EXPECT_THAT(text, HasSubstr("once it is connected; without, it takes 47 h"));
+  EXPECT_THAT(text, HasSubstr("may come back"));
+}
+
 TEST(SparkReport, LightOffAsksOnlyThePlugsInTheChamber) {
   const auto& outcome = with_afterburner();
   const auto light = light_off(outcome.bench, outcome.answer.rig, shown_row(outcome).delivery);
