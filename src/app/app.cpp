@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "app/check.h"
+#include "app/cool.h"
 #include "app/place.h"
 #include "app/report.h"
 #include "app/spark.h"
@@ -19,7 +20,8 @@
 namespace windgap::app {
 namespace {
 
-constexpr std::array verbs{&place_verb, &sweep_verb, &spark_verb, &report_verb, &check_verb};
+constexpr std::array verbs{
+    &place_verb, &sweep_verb, &spark_verb, &cool_verb, &report_verb, &check_verb};
 
 int code(Exit exit) { return static_cast<int>(exit); }
 

@@ -14,7 +14,7 @@ void declare(CLI::App& verb, Options& options) {
 }
 
 Exit run(const Options& options, Console& console) {
-  const auto bench = read(options, {.spark = true});
+  const auto bench = read(options, {.spark = true, .cooling = true});
   if (options.json) {
     show(report::check_json(bench), options.out, console);
   } else if (!options.quiet) {

@@ -2,6 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <optional>
+
+#include "app/cool.h"
 #include "app/solve.h"
 #include "app/write_file.h"
 #include "report/html.h"
@@ -21,7 +24,7 @@ void declare(CLI::App& verb, Options& options) {
 constexpr double plotted_distances = 120.0;
 
 Exit run(const Options& options, Console& console) {
-  const auto outcome = solve(options, {.spark = true});
+  const auto outcome = solve(options, {.spark = true, .start = true, .cooling = true});
   const auto file =
       options.out.empty() ? options.case_file.stem().replace_extension(".html") : options.out;
   const auto& travel = outcome.bench.requirement;
@@ -29,7 +32,9 @@ Exit run(const Options& options, Console& console) {
       outcome.bench,
       outcome.answer,
       report::distances(travel, (travel.farthest - travel.nearest) / plotted_distances));
-  write_file(file, report::html_page(outcome, survey));
+  std::optional<report::Cooldown> cooldown;
+  if (outcome.bench.cool.possible) cooldown = cooldown_of(outcome);
+  write_file(file, report::html_page(outcome, survey, cooldown ? &*cooldown : nullptr));
   if (options.json) {
     console.out << report::place_json(outcome);
   } else if (!options.quiet) {

@@ -93,6 +93,8 @@ Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
   read_start(root.section("start"), draft);
   read_running(root.section("running"), draft);
   const bool igniters_are_clean = clean(findings, [&] { read_igniters(root, draft); });
+  read_last_run(root.section("running"), draft);
+  read_cool(root.section("cool"), draft);
   report_unknown_keys(tree, "", findings);
 
   Problems model_problems;
@@ -106,6 +108,7 @@ Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
       complete_bench(root, draft, models);
       if (scope.spark && igniters_are_clean) complete_igniters(root, draft, models);
       if (!scope.spark) draft.result.igniters.clear();
+      if (options.scope.cooling && findings.problems.empty()) complete_cool(root, draft, models);
     }
   }
   for (const auto& problem : model_problems.list()) findings.problems.add(problem);

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "casefile/cool.h"
 #include "casefile/findings.h"
 #include "casefile/igniters.h"
 #include "casefile/models.h"
@@ -33,6 +34,7 @@ struct Case {
   rig::Parts parts;         ///< with every fallback filled in; ready for rig::assemble
   placement::Requirement requirement;
   Drilling drilling;
+  Cool cool;
   std::optional<engine::Calibrated> calibration;  ///< from engine.measured
   std::vector<Igniter> igniters;                  ///< none unless the scope holds the spark
   Models models;

@@ -69,6 +69,9 @@ void read_mount(Reader reader, Draft& draft);
 void read_start(Reader reader, Draft& draft);
 void read_running(Reader reader, Draft& draft);
 void read_igniters(Reader& root, Draft& draft);
+void read_cool(Reader reader, Draft& draft);
+/// What the last run was, for the cooling; with the keys of `running`.
+void read_last_run(Reader reader, Draft& draft);
 
 /// Fallbacks and contradictions of fan and drive together; for sections without problems.
 void complete_fan(Reader& root, Draft& draft, const Models& models);
@@ -78,5 +81,7 @@ void complete_engine(Reader& root, Draft& draft, const Models& models);
 void complete_bench(Reader& root, Draft& draft, const Models& models);
 /// What the igniters leave open, and combinations of parts that are refused; after the bench.
 void complete_igniters(Reader& root, Draft& draft, const Models& models);
+/// The hot engine and its purge; after `complete_bench`, where the cooling models were read.
+void complete_cool(Reader& root, Draft& draft, const Models& models);
 
 }  // namespace windgap::casefile

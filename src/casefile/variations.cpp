@@ -28,19 +28,11 @@ double moved(double value, const Spread& spread) {
   return value;
 }
 
-/// Table ordinates move by a share.
-void move(Table& table, const Spread& spread) {
-  const double factor = moved(1.0, spread);
-  for (double& y : table.y) y *= factor;
-}
-
-void move(double& value, const Spread& spread) { value = moved(value, spread); }
-
 void move_coefficient(rig::Coefficients& models, const CoefficientInfo& info) {
   rig::visit_modules(models, [&](std::string_view module, auto& coefficients) {
     if (module != info.module) return;
     visit(coefficients, [&](std::string_view key, auto& field) {
-      if (key == info.key) move(field, info.spread);
+      if (key == info.key) move_up(field, info.spread);
     });
   });
 }
@@ -53,6 +45,13 @@ bool of_a_rig(rig::Coefficients& models, const CoefficientInfo& info) {
 }
 
 }  // namespace
+
+void move_up(double& value, const Spread& spread) { value = moved(value, spread); }
+
+void move_up(Table& table, const Spread& spread) {
+  const double factor = moved(1.0, spread);
+  for (double& y : table.y) y *= factor;
+}
 
 std::vector<placement::Variation> variations(const Case& bench) {
   std::vector<placement::Variation> list;

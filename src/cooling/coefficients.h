@@ -56,10 +56,12 @@ struct Coefficients {
       unset;  ///< inside the centre housing, over compressor exducer diameter squared [-]
   double oil_coefficient = unset;  ///< oil to that surface [W/(m^2 K)]
   // The run before.
-  double running_speed_share = unset;  ///< rotor speed at load over full speed [-]
-  double work_coefficient = unset;     ///< compressor work over tip speed squared [-]
-  double flame_temperature = unset;    ///< as the liner sees it [K]
-  double flame_emissivity = unset;     ///< [-]
+  double running_speed_share = unset;    ///< rotor speed at load over full speed [-]
+  double work_coefficient = unset;       ///< compressor work over tip speed squared [-]
+  double flame_temperature = unset;      ///< as the liner sees it [K]
+  double flame_emissivity = unset;       ///< [-]
+  double usual_gas_temperature = unset;  ///< ahead of the turbine, nobody read it [K]
+  double usual_run = unset;              ///< at load before the stop [s]
   // Limits.
   double coking_mineral = unset;    ///< bearing temperature at which mineral oil begins to coke [K]
   double coking_synthetic = unset;  ///< the same of synthetic oil [K]
@@ -72,6 +74,8 @@ struct Coefficients {
   double pack_specific_energy = unset;    ///< of a pack nobody weighed [J/kg]
   double pack_specific_heat = unset;      ///< [J/(kg K)]
   double pack_temperature_limit = unset;  ///< [K]
+  double pack_reserve = unset;            ///< of its capacity, never drawn [-]
+  double least_throttle = unset;          ///< at which a fan turns steadily [-]
 };
 
 /// Calls v(key, field) for every coefficient, in the order of the YAML file.
@@ -118,6 +122,8 @@ void visit(Coefficients& c, Visitor&& v) {
   v("work_coefficient", c.work_coefficient);
   v("flame_temperature", c.flame_temperature);
   v("flame_emissivity", c.flame_emissivity);
+  v("usual_gas_temperature", c.usual_gas_temperature);
+  v("usual_run", c.usual_run);
   v("coking_mineral", c.coking_mineral);
   v("coking_synthetic", c.coking_synthetic);
   v("glove_limit", c.glove_limit);
@@ -127,6 +133,8 @@ void visit(Coefficients& c, Visitor&& v) {
   v("pack_specific_energy", c.pack_specific_energy);
   v("pack_specific_heat", c.pack_specific_heat);
   v("pack_temperature_limit", c.pack_temperature_limit);
+  v("pack_reserve", c.pack_reserve);
+  v("least_throttle", c.least_throttle);
 }
 
 }  // namespace windgap::cooling

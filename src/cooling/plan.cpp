@@ -17,6 +17,9 @@ constexpr std::size_t at(Bound bound) { return static_cast<std::size_t>(bound); 
 /// Value against a limit, as a relative slack.
 BoundState state(Bound bound, double value, double limit) {
   if (std::isnan(limit)) return {.bound = bound, .value = value};
+  if (!(limit > 0.0)) {
+    return {.bound = bound, .value = value, .limit = limit, .slack = value > 0.0 ? -1.0 : 1.0};
+  }
   return {.bound = bound, .value = value, .limit = limit, .slack = 1.0 - value / limit};
 }
 

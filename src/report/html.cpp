@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "report/cool.h"
 #include "report/html_assets.h"
 #include "report/html_parts.h"
 #include "report/html_text.h"
@@ -102,7 +103,7 @@ std::string scripts() {
 
 }  // namespace
 
-std::string html_page(const Outcome& outcome, const Survey& survey) {
+std::string html_page(const Outcome& outcome, const Survey& survey, const Cooldown* cooldown) {
   std::string page = head(outcome);
   page += masthead(outcome.bench);
   page += verdict_section(outcome);
@@ -111,6 +112,7 @@ std::string html_page(const Outcome& outcome, const Survey& survey) {
   page += cold_check_section(outcome);
   page += limits_section(outcome);
   page += spark_section(outcome);
+  if (cooldown != nullptr) page += cool_section(outcome, *cooldown);
   page += warnings_section(outcome);
   page += cautions_section();
   page += assumptions_section(outcome);

@@ -4,6 +4,7 @@
 
 namespace windgap::report {
 
+struct Cooldown;
 struct Outcome;
 struct Survey;
 
@@ -11,6 +12,9 @@ struct Survey;
 /// the distance, cold check, limits, assumptions, warnings, cautions, sources. Opens offline on a
 /// phone or a desk, prints on A4. The same bytes for the same answer.
 /// `survey` is what the plots show; about a hundred distances make smooth lines.
-[[nodiscard]] std::string html_page(const Outcome& outcome, const Survey& survey);
+/// `cooldown`: the purge after the run; nullptr leaves its section out.
+[[nodiscard]] std::string html_page(const Outcome& outcome,
+                                    const Survey& survey,
+                                    const Cooldown* cooldown = nullptr);
 
 }  // namespace windgap::report

@@ -75,6 +75,7 @@ bool takes_part(const std::string& module, const casefile::Case& bench) {
   if (in(engine)) return !bench.parts.engine.resistance;
   if (module == "spark") return !bench.igniters.empty();
   if (in(blower)) return std::holds_alternative<fan::Fan>(bench.parts.source);
+  if (module == "cooling" || module == "materials") return bench.cool.possible;
   return in(always) || module == "placement";
 }
 

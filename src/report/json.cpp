@@ -165,9 +165,9 @@ Json fan_json(const Outcome& outcome) {
           {"pack_voltage_v", driven ? number(row.fan.drive.pack_voltage) : Json(nullptr)}};
 }
 
-Json assumed_json(const casefile::Case& bench) {
+Json assumed_json(const std::vector<casefile::AssumedValue>& values) {
   Json list = Json::array();
-  for (const auto& assumed : bench.assumed) {
+  for (const auto& assumed : values) {
     list.push_back({{"key", assumed.key}, {"value", assumed.value}, {"source", assumed.source}});
   }
   return list;
@@ -255,7 +255,7 @@ std::string place_json(const Outcome& outcome) {
   add_spread(document, outcome);
   document["wake_zone_end_m"] = number(advice.wake_zone_end);
   document["back_pressure_zone_end_m"] = number(advice.back_pressure_zone_end);
-  document["assumed"] = assumed_json(bench);
+  document["assumed"] = assumed_json(bench.assumed);
   document["warnings"] = warnings(outcome);
   document["cautions"] = cautions_json();
   document["evaluations"] = advice.evaluations;
@@ -287,7 +287,7 @@ std::string sweep_json(const casefile::Case& bench,
   document["jet"] = advice_name(answer);
   document["starting_airflow_kg_s"] = number(answer.advice.starting_airflow);
   document["rows"] = rows;
-  document["assumed"] = assumed_json(bench);
+  document["assumed"] = assumed_json(bench.assumed);
   document["warnings"] = bench.warnings;
   return finished(document);
 }
@@ -303,7 +303,8 @@ std::string check_json(const casefile::Case& bench) {
   Json document;
   document["title"] = bench.title;
   document["given"] = given;
-  document["assumed"] = assumed_json(bench);
+  document["assumed"] = assumed_json(bench.assumed);
+  document["assumed_to_cool"] = assumed_json(bench.cool.assumed);
   document["warnings"] = bench.warnings;
   return finished(document);
 }

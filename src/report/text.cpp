@@ -339,6 +339,11 @@ std::string check_text(const casefile::Case& bench) {
     text += wrapped(fmt::format("{}: {}", assumed.key, assumed.value), 0, screen);
     text += wrapped(assumed.source, indent, screen);
   }
+  if (!bench.cool.assumed.empty()) text += "\nAssumed of the hot engine, for `cool`\n\n";
+  for (const auto& assumed : bench.cool.assumed) {
+    text += wrapped(fmt::format("{}: {}", assumed.key, assumed.value), 0, screen);
+    text += wrapped(assumed.source, indent, screen);
+  }
   text += "\nWhat follows\n\n";
   text += derived_text(bench);
   for (const auto& warning : bench.warnings) {

@@ -8,6 +8,7 @@
 
 #include "engine/windmill.h"
 #include "rig/pair.h"
+#include "rig/running.h"
 #include "rig/supply.h"
 
 namespace windgap::rig {
@@ -412,17 +413,6 @@ double guard_coefficient(const Parts& parts, const Rig& rig, const Coefficients&
          area_ratio;
 }
 
-double running_airflow(const Parts& parts, const Rig& rig, const Coefficients& c) {
-  if (std::isfinite(parts.running.airflow)) return parts.running.airflow;
-  const double gamma = air::gamma(c.air, rig.ambient.temperature);
-  const double gas = air::gas_constant(c.air);
-  const double mach = c.bench.running_inducer_mach;
-  const double heating = 1.0 + 0.5 * (gamma - 1.0) * mach * mach;
-  return rig.ambient.pressure * rig.throat_area * mach *
-         std::sqrt(gamma / (gas * rig.ambient.temperature)) *
-         std::pow(heating, -0.5 * (gamma + 1.0) / (gamma - 1.0));
-}
-
 /// The fan or blower as an obstacle.
 blockage::ParkedFan obstacle(const Parts& parts) {
   if (const auto* fan = std::get_if<fan::Fan>(&parts.source)) {
@@ -520,6 +510,17 @@ void set_need(Rig& rig, const StartNeed& need) {
 }
 
 }  // namespace
+
+double running_airflow(const Parts& parts, const Rig& rig, const Coefficients& c) {
+  if (std::isfinite(parts.running.airflow)) return parts.running.airflow;
+  const double gamma = air::gamma(c.air, rig.ambient.temperature);
+  const double gas = air::gas_constant(c.air);
+  const double mach = c.bench.running_inducer_mach;
+  const double heating = 1.0 + 0.5 * (gamma - 1.0) * mach * mach;
+  return rig.ambient.pressure * rig.throat_area * mach *
+         std::sqrt(gamma / (gas * rig.ambient.temperature)) *
+         std::pow(heating, -0.5 * (gamma + 1.0) / (gamma - 1.0));
+}
 
 ResponsePoint respond(const Response& response, double back_pressure_ratio) {
   constexpr std::size_t last = Response::points - 1;

@@ -1,0 +1,103 @@
+#pragma once
+
+#include <array>
+#include <string>
+#include <vector>
+
+#include "cooling/setup.h"
+#include "report/outcome.h"
+
+/// The purge after the run, for people and programs.
+namespace windgap::report {
+
+/// Blowing fuel vapour out before ignition, and again after a failed light.
+struct VapourPurge {
+  double changes = unset;  ///< of the volume [-]
+  double volume = unset;   ///< burner case and passages [m^3]
+  double airflow = unset;  ///< cold, delivered at this distance [kg/s]
+  double seconds = unset;  ///< infinity: no air
+  double left = unset;     ///< share of the vapour that stays [-]
+};
+
+/// What moves the planned purge's time, one standard deviation each.
+struct CoolInfluence {
+  std::string name;        ///< `cooling.scroll_enhancement`
+  double seconds = unset;  ///< added to the time of the goal under the same purge [s]
+};
+
+/// What there is to tell of one engine cooling down.
+struct Cooldown {
+  double stand_off = unset;  ///< [m]
+  rig::Rig rig;
+  cooling::Scene scene;
+  cooling::PlanNeed need;
+  cooling::Plan plan;
+  /// The shortest purge at the planned settings for each cooling::Goal.
+  std::array<cooling::Trial, 3> on;
+  cooling::Demand thriftiest;     ///< the same goal with the least charge
+  double charge_of_starts = 0.0;  ///< taken before [C]
+  bool charge_measured = false;   ///< what is left comes from the case
+  VapourPurge vapour;
+  double biot = 0.0;                      ///< largest of a part while purging, at the stop [-]
+  double deviation = unset;               ///< of the goal's time, over it [-]; unset: not known
+  std::vector<CoolInfluence> influences;  ///< heaviest first
+};
+
+/// Whether the answer is yes.
+[[nodiscard]] bool cools(const Cooldown& cooldown);
+
+/// The plan as three lines to tape to the bench.
+[[nodiscard]] std::array<std::string, 3> bench_card(const Outcome& outcome,
+                                                    const Cooldown& cooldown);
+
+/// One line of the comparison of purging and standing; times in seconds, infinity: never.
+struct LimitLine {
+  std::string what;          ///< "warm to handle with gloves"
+  std::string limit;         ///< "100 °C"
+  double planned = unset;    ///< with the plan, standing after it
+  double on = unset;         ///< shortest purge that does for this limit
+  double on_charge = unset;  ///< [C]
+  double standing = unset;   ///< without fan
+};
+[[nodiscard]] std::array<LimitLine, 3> limit_lines(const Outcome& outcome,
+                                                   const Cooldown& cooldown);
+
+/// What is short, and what would mend it; empty for a feasible plan.
+[[nodiscard]] std::vector<std::string> what_is_short(const Outcome& outcome,
+                                                     const Cooldown& cooldown);
+/// What holds the plan where it is.
+[[nodiscard]] std::string what_holds(const Outcome& outcome, const Cooldown& cooldown);
+
+/// The purge that takes least from the pack, in a sentence; empty where there is no choice.
+[[nodiscard]] std::string thriftiest_purge(const Outcome& outcome, const Cooldown& cooldown);
+
+/// Bearing, pack and motor, rotor, purge of vapour: one fact each.
+struct CoolFact {
+  std::string label;
+  std::string value;
+  std::string remark;
+};
+[[nodiscard]] std::vector<CoolFact> cool_facts(const Outcome& outcome, const Cooldown& cooldown);
+
+/// How far the time may be off, and by what.
+[[nodiscard]] std::string how_sure_cool(const Cooldown& cooldown);
+
+/// What to be wary of in this answer.
+[[nodiscard]] std::vector<std::string> cool_warnings(const Outcome& outcome,
+                                                     const Cooldown& cooldown);
+
+/// What hurts after a run, in a few words each.
+[[nodiscard]] std::vector<std::string> cool_cautions();
+
+/// Minutes and seconds as a person reads a watch: `6 min 30 s`, `1 h 25 min`, `at once`, `never`.
+/// Rounded up: waiting longer is the safe side.
+[[nodiscard]] std::string watch_time(double seconds);
+
+[[nodiscard]] std::string cool_text(const Outcome& outcome, const Cooldown& cooldown);
+[[nodiscard]] std::string cool_json(const Outcome& outcome, const Cooldown& cooldown);
+/// Temperatures over time, purged and standing.
+[[nodiscard]] std::string cool_csv(const Cooldown& cooldown);
+/// A section of the page.
+[[nodiscard]] std::string cool_section(const Outcome& outcome, const Cooldown& cooldown);
+
+}  // namespace windgap::report

@@ -1,0 +1,472 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/cautions.h"
+#include "report/cool.h"
+#include "report/shown.h"
+#include "report/verdict.h"
+
+namespace windgap::report {
+namespace {
+
+using cooling::Bound;
+using cooling::Goal;
+using cooling::PumpUse;
+using units::Dimension;
+
+constexpr std::size_t screen = 80;
+constexpr std::size_t indent = 2;
+
+constexpr std::size_t at(Goal goal) { return static_cast<std::size_t>(goal); }
+
+const cooling::BoundState& state(const Cooldown& cooldown, Bound bound) {
+  return cooldown.plan.purge.bounds[static_cast<std::size_t>(bound)];
+}
+
+std::string throttle_text(double throttle) { return fmt::format("{:.0f} %", 100.0 * throttle); }
+
+/// "throttle 38 % for 6 min 30 s", or both steps.
+std::string settings(const Cooldown& cooldown) {
+  const auto& steps = cooldown.plan.purge.steps;
+  if (cooldown.rig.fan.holds_flow) return fmt::format("for {}", watch_time(steps.back().end));
+  if (steps.size() == 1) {
+    return fmt::format(
+        "throttle {} for {}", throttle_text(steps[0].throttle), watch_time(steps[0].end));
+  }
+  return fmt::format("throttle {} until {}, then {} until {}",
+                     throttle_text(steps[0].throttle),
+                     watch_time(steps[0].end),
+                     throttle_text(steps[1].throttle),
+                     watch_time(steps[1].end));
+}
+
+std::string pump_text(PumpUse pump) {
+  switch (pump) {
+    case PumpUse::off:
+      return "oil pump off";
+    case PumpUse::while_purging:
+      return "oil pump on while the fan blows";
+    case PumpUse::always:
+      break;
+  }
+  return "oil pump on until all is cool";
+}
+
+std::string_view bound_label(Bound bound) {
+  switch (bound) {
+    case Bound::goal:
+      return "time";
+    case Bound::charge:
+      return "charge left in the pack";
+    case Bound::current:
+      return "continuous current";
+    case Bound::winding:
+      return "motor winding";
+    case Bound::pack:
+      return "pack's temperature";
+    case Bound::rotor_speed:
+      return "dry rotor";
+    case Bound::cooling_rate:
+      break;
+  }
+  return "cooling rate of the turbine housing";
+}
+
+/// Per minute, as the case asks for it.
+std::string rate_text(const Shown& shown, double kelvin_per_second) {
+  const double minute = units::find_unit("min", Dimension::time)->factor;
+  return shown.of(kelvin_per_second * minute, Dimension::temperature_difference) + " a minute";
+}
+
+std::string bound_value(const Shown& shown, Bound bound, double value) {
+  switch (bound) {
+    case Bound::goal:
+      return watch_time(value);
+    case Bound::charge:
+      return shown.of(value, Dimension::charge);
+    case Bound::current:
+      return shown.share(value);
+    case Bound::winding:
+    case Bound::pack:
+      return shown.of(value, Dimension::temperature);
+    case Bound::rotor_speed:
+      return shown.rotation(value);
+    case Bound::cooling_rate:
+      break;
+  }
+  return rate_text(shown, value);
+}
+
+std::string goal_text(Goal goal) {
+  switch (goal) {
+    case Goal::bearing:
+      return "the bearing is safe";
+    case Goal::handling:
+      return "the bearing is safe and gloves do";
+    case Goal::contact:
+      break;
+  }
+  return "the bearing is safe and bare hands do";
+}
+
+std::string cautions_text() {
+  std::string list;
+  for (const auto& caution : cool_cautions()) {
+    if (!list.empty()) list += "; ";
+    list += caution;
+  }
+  return wrapped(fmt::format("Mind: {}.", list), 0, screen);
+}
+
+std::string limits_text(const Outcome& outcome, const Cooldown& cooldown) {
+  TextTable table({Align::left, Align::right, Align::right, Align::right, Align::right}, indent);
+  table.add({"time until", "below", "this plan", "purge needed", "no fan"});
+  for (const auto& line : limit_lines(outcome, cooldown)) {
+    table.add({line.what,
+               line.limit,
+               cooldown.plan.feasible ? watch_time(line.planned) : "-",
+               watch_time(line.on),
+               watch_time(line.standing)});
+  }
+  return table.text();
+}
+
+std::string trade_off_text(const Outcome& outcome, const Cooldown& cooldown) {
+  if (cooldown.rig.fan.holds_flow) return {};
+  const Shown shown(outcome.bench.system);
+  TextTable table({Align::left, Align::right, Align::right, Align::left}, indent);
+  table.add({"throttle", "fan on", "charge", ""});
+  const auto& curve = cooldown.plan.trade_off;
+  for (std::size_t i = 0; i < curve.size(); i += 2) {
+    const auto& trial = curve[i];
+    std::string remark;
+    for (const auto& bound : trial.bounds) {
+      if (bound.slack < 0.0 && remark.empty() && !trial.feasible) {
+        remark = fmt::format("no: {}", bound_label(bound.bound));
+      }
+    }
+    table.add({throttle_text(trial.steps.front().throttle),
+               watch_time(trial.seconds),
+               std::isfinite(trial.seconds) ? shown.of(trial.charge, Dimension::charge) : "-",
+               remark});
+  }
+  return fmt::format(
+      "Time against charge until {}:\n{}", goal_text(cooldown.need.goal), table.text());
+}
+
+std::string pack_remark(const Outcome& outcome, const Cooldown& cooldown) {
+  const Shown shown(outcome.bench.system);
+  const auto left = shown.of(cooldown.need.charge, Dimension::charge);
+  return cooldown.charge_measured
+             ? fmt::format("of {} measured to be left", left)
+             : fmt::format("of {} left after {:.0f} start{} ({}) and the reserve",
+                           left,
+                           outcome.bench.cool.starts,
+                           outcome.bench.cool.starts == 1.0 ? "" : "s",
+                           shown.of(cooldown.charge_of_starts, Dimension::charge));
+}
+
+/// Energy that the pack gives for a charge, at its open voltage [J].
+double energy_of(const Cooldown& cooldown) {
+  return cooldown.plan.purge.charge * cooldown.rig.fan.drive.open_circuit_voltage;
+}
+
+void add_drive_facts(std::vector<CoolFact>& facts,
+                     const Outcome& outcome,
+                     const Cooldown& cooldown) {
+  const Shown shown(outcome.bench.system);
+  const double energy = energy_of(cooldown) / units::find_unit("Wh", Dimension::energy)->factor;
+  facts.push_back({"pack",
+                   shown.of(cooldown.plan.purge.charge, Dimension::charge),
+                   fmt::format("{:.1f} Wh; {}", energy, pack_remark(outcome, cooldown))});
+  const auto& current = state(cooldown, Bound::current);
+  const auto& winding = state(cooldown, Bound::winding);
+  const auto& pack = state(cooldown, Bound::pack);
+  facts.push_back({"current",
+                   shown.share(current.value),
+                   fmt::format("of the continuous rating; winding {} of {}, pack {} of {}",
+                               shown.of(winding.value, Dimension::temperature),
+                               shown.of(winding.limit, Dimension::temperature),
+                               shown.of(pack.value, Dimension::temperature),
+                               shown.of(pack.limit, Dimension::temperature))});
+}
+
+}  // namespace
+
+bool cools(const Cooldown& cooldown) { return cooldown.plan.feasible; }
+
+std::string watch_time(double seconds) {
+  constexpr double coarse = 5.0;
+  constexpr double finely_below = 10.0;
+  constexpr double minute = 60.0;
+  if (!std::isfinite(seconds)) return "never";
+  if (!(seconds > 0.0)) return "at once";
+  const double fine = seconds < finely_below ? 1.0 : coarse;
+  const auto whole = static_cast<long>(fine * std::ceil(seconds / fine));
+  const auto minutes = static_cast<long>(std::ceil(seconds / minute));
+  constexpr long hour = 60;
+  if (minutes >= 2 * hour) {
+    return fmt::format("{} h {} min", minutes / hour, minutes % hour);
+  }
+  if (minutes > hour / 2) return fmt::format("{} min", minutes);
+  if (whole < static_cast<long>(minute)) return fmt::format("{} s", whole);
+  const long rest = whole % static_cast<long>(minute);
+  return rest == 0 ? fmt::format("{} min", whole / static_cast<long>(minute))
+                   : fmt::format("{} min {} s", whole / static_cast<long>(minute), rest);
+}
+
+std::array<std::string, 3> bench_card(const Outcome& outcome, const Cooldown& cooldown) {
+  const Shown shown(outcome.bench.system);
+  const auto lines = limit_lines(outcome, cooldown);
+  const auto pump = pump_text(cooldown.scene.pump);
+  if (!cooldown.plan.feasible) {
+    return {fmt::format("Fuel off, lines closed, {}.", pump),
+            "No purge found that does it: let it stand, hands off.",
+            fmt::format("Gloves after {}, bare hands after {}: thermometer first.",
+                        watch_time(lines[at(Goal::handling)].standing),
+                        watch_time(lines[at(Goal::contact)].standing))};
+  }
+  return {fmt::format("Fuel off, lines closed, {}.", pump),
+          fmt::format("Fan at {}, {}.", shown.length(cooldown.stand_off), settings(cooldown)),
+          fmt::format("Gloves after {}, bare hands after {}: thermometer first.",
+                      watch_time(lines[at(Goal::handling)].planned),
+                      watch_time(lines[at(Goal::contact)].planned))};
+}
+
+std::array<LimitLine, 3> limit_lines(const Outcome& outcome, const Cooldown& cooldown) {
+  const Shown shown(outcome.bench.system);
+  const auto& limits = cooldown.scene.limits;
+  const auto& wishes = outcome.bench.cool.engine.wishes;
+  const auto& plan = cooldown.plan;
+  const auto line =
+      [&](Goal goal, std::string what, double limit, double planned, double standing) {
+        const auto& trial = cooldown.on[at(goal)];
+        return LimitLine{.what = std::move(what),
+                         .limit = shown.of(limit, Dimension::temperature),
+                         .planned = planned,
+                         .on = trial.seconds,
+                         .on_charge = trial.charge,
+                         .standing = standing};
+      };
+  return {line(Goal::bearing,
+               "bearing safe from coking",
+               limits.coking,
+               plan.verdict.bearing_safe,
+               plan.standing_verdict.bearing_safe),
+          line(Goal::handling,
+               fmt::format("gloves do (heat level {:.0f})", wishes.glove_level),
+               limits.gloves,
+               plan.verdict.warm,
+               plan.standing_verdict.warm),
+          line(Goal::contact,
+               fmt::format("bare skin for {}", watch_time(wishes.contact_time)),
+               limits.contact,
+               plan.verdict.contact,
+               plan.standing_verdict.contact)};
+}
+
+std::string what_holds(const Outcome& outcome, const Cooldown& cooldown) {
+  const Shown shown(outcome.bench.system);
+  std::vector<std::string> holding;
+  for (const auto& bound : cooldown.plan.purge.bounds) {
+    if (bound.bound == Bound::goal || !bound.active) continue;
+    holding.push_back(fmt::format("{}: {} of {}",
+                                  bound_label(bound.bound),
+                                  bound_value(shown, bound.bound, bound.value),
+                                  bound_value(shown, bound.bound, bound.limit)));
+  }
+  if (holding.empty()) return "Held by nothing but the throttle's range.";
+  return fmt::format("Held by the {}.", fmt::join(holding, "; and by the "));
+}
+
+std::vector<std::string> what_is_short(const Outcome& outcome, const Cooldown& cooldown) {
+  if (cooldown.plan.feasible) return {};
+  const Shown shown(outcome.bench.system);
+  const auto& plan = cooldown.plan;
+  std::vector<std::string> found;
+  if (!std::isfinite(plan.purge.seconds)) {
+    const auto air = rig::deliver(cooldown.rig, cooldown.stand_off).airflow;
+    found.push_back(air > 0.0 ? fmt::format("No purge from {} gets that far within {}.",
+                                            shown.length(cooldown.stand_off),
+                                            watch_time(cooldown.scene.longest))
+                              : fmt::format("The fan brings no air into the engine from {}.",
+                                            shown.length(cooldown.stand_off)));
+  }
+  for (const auto& bound : plan.purge.bounds) {
+    if (bound.bound == Bound::goal || !(bound.slack < 0.0)) continue;
+    found.push_back(fmt::format("Short at the best throttle, {}: the {}, {} where {} is allowed.",
+                                throttle_text(plan.purge.steps.back().throttle),
+                                bound_label(bound.bound),
+                                bound_value(shown, bound.bound, bound.value),
+                                bound_value(shown, bound.bound, bound.limit)));
+  }
+  std::vector<std::string> mends;
+  const auto& remedy = plan.remedy;
+  if (std::isfinite(remedy.charge)) {
+    mends.push_back(
+        fmt::format("a pack with {} left for it", shown.of(remedy.charge, Dimension::charge)));
+  }
+  if (remedy.pump) mends.emplace_back("an oil pump that runs while the fan blows");
+  if (state(cooldown, Bound::cooling_rate).slack < 0.0 && std::isfinite(remedy.cooling_rate)) {
+    mends.push_back(
+        fmt::format("letting the housing cool by {}", rate_text(shown, remedy.cooling_rate)));
+  }
+  if (mends.empty()) {
+    mends.emplace_back(
+        "a purge nearer to the mouth (--at), a lower least throttle, a bigger pack, or an easier "
+        "goal");
+  }
+  found.push_back(fmt::format("What would mend it: {}.", fmt::join(mends, "; or ")));
+  return found;
+}
+
+std::string thriftiest_purge(const Outcome& outcome, const Cooldown& cooldown) {
+  const auto& thrifty = cooldown.thriftiest;
+  if (!thrifty.feasible || cooldown.rig.fan.holds_flow) return {};
+  return fmt::format("Thriftiest: throttle {} for {} takes {}.",
+                     throttle_text(thrifty.throttle),
+                     watch_time(thrifty.seconds),
+                     Shown(outcome.bench.system).of(thrifty.charge, Dimension::charge));
+}
+
+std::vector<CoolFact> cool_facts(const Outcome& outcome, const Cooldown& cooldown) {
+  const Shown shown(outcome.bench.system);
+  const auto& plan = cooldown.plan;
+  std::vector<CoolFact> facts;
+  const auto when = [](double seconds) {
+    return seconds > 0.0 ? fmt::format("after {}", watch_time(seconds)) : "at the stop";
+  };
+  const bool purged = std::isfinite(plan.purge.seconds);
+  const auto& hottest = plan.verdict.bearing;
+  const auto& left_alone = plan.standing_verdict.bearing;
+  facts.push_back({"bearing's peak",
+                   shown.of(hottest.temperature, Dimension::temperature),
+                   fmt::format("{}{}; {} {} without fan; oil begins to coke at {}",
+                               when(hottest.time),
+                               purged ? "" : ", standing",
+                               shown.of(left_alone.temperature, Dimension::temperature),
+                               when(left_alone.time),
+                               shown.of(cooldown.scene.limits.coking, Dimension::temperature))});
+  const auto& start = cooldown.scene.start;
+  facts.push_back(
+      {"turbine housing",
+       shown.of(start[cooling::index(cooling::Part::turbine_housing)], Dimension::temperature),
+       fmt::format("at the stop; cools by up to {}",
+                   rate_text(shown, plan.verdict.fastest_cooling))});
+  if (purged) {
+    const auto& first = plan.course.knots.front();
+    facts.push_back({"air through it",
+                     shown.airflow(first.airflow),
+                     fmt::format("at first, out at {}; rotor up to {}, {}",
+                                 shown.of(first.exit_temperature, Dimension::temperature),
+                                 shown.rotation(plan.verdict.fastest_rotor),
+                                 pump_text(cooldown.scene.pump))});
+  }
+  if (!cooldown.rig.fan.holds_flow) add_drive_facts(facts, outcome, cooldown);
+  const auto& vapour = cooldown.vapour;
+  facts.push_back({"before ignition",
+                   watch_time(vapour.seconds),
+                   fmt::format("of cold air as for a start, and again after a failed light: {:.0f} "
+                               "changes of {} leave {} of any vapour",
+                               vapour.changes,
+                               shown.of(vapour.volume, Dimension::volume),
+                               shown.share(vapour.left))});
+  return facts;
+}
+
+std::string how_sure_cool(const Cooldown& cooldown) {
+  if (!std::isfinite(cooldown.deviation)) return {};
+  std::string text = fmt::format(
+      "By the spreads of its coefficients (one standard deviation) the time of this purge is sure "
+      "to ± {:.0f} %",
+      100.0 * cooldown.deviation);
+  constexpr std::size_t most = 3;
+  std::vector<std::string> named;
+  for (const auto& influence : cooldown.influences) {
+    if (named.size() == most) break;
+    named.push_back(fmt::format("{} ({:+.0f} s)", influence.name, influence.seconds));
+  }
+  if (!named.empty()) text += fmt::format("; most of it is {}", fmt::join(named, ", "));
+  return text + ".";
+}
+
+std::vector<std::string> cool_warnings(const Outcome& outcome, const Cooldown& cooldown) {
+  const Shown shown(outcome.bench.system);
+  std::vector<std::string> list;
+  if (!outcome.asked && !outcome.answer.advice.feasible) {
+    list.push_back(
+        fmt::format("no mount starts this engine; the purge is computed at {}, where it "
+                    "is least short",
+                    shown.length(cooldown.stand_off)));
+  }
+  if (outside_travel(outcome)) {
+    list.push_back(
+        fmt::format("{} lies outside the bracket's travel", shown.length(cooldown.stand_off)));
+  }
+  if (std::isfinite(cooldown.plan.self_driving)) {
+    list.push_back(fmt::format(
+        "from {} ahead of the turbine the hot air may carry the rotor away; below that speed the "
+        "model holds",
+        shown.of(cooldown.plan.self_driving, Dimension::temperature)));
+  }
+  if (cooldown.biot > cooldown.scene.network.coefficients.greatest_biot) {
+    list.emplace_back("a part is too thick to be taken at one temperature");
+  }
+  return list;
+}
+
+std::vector<std::string> cool_cautions() {
+  return {"fuel off and its lines closed before anything else",
+          "air fed to a combustor that still glows feeds the fire: no purge with fuel pooled or a "
+          "flame in sight",
+          "the exhaust blows hot: people, fuel and dry grass out of its way",
+          "hot metal burns, long after it stopped glowing",
+          "this is a model and no licence to touch: check with a thermometer",
+          "local codes come first"};
+}
+
+std::string cool_text(const Outcome& outcome, const Cooldown& cooldown) {
+  std::string text;
+  if (!outcome.bench.title.empty()) text += outcome.bench.title + ", after the run\n\n";
+  const auto card = bench_card(outcome, cooldown);
+  for (std::size_t i = 0; i < card.size(); ++i) text += fmt::format("{}. {}\n", i + 1, card[i]);
+  text += "\n";
+  for (const auto& sentence : what_is_short(outcome, cooldown)) {
+    text += wrapped(sentence, indent, screen);
+  }
+  if (cooldown.plan.feasible) {
+    text += wrapped(fmt::format("The shortest purge after which {}. {}",
+                                goal_text(cooldown.need.goal),
+                                what_holds(outcome, cooldown)),
+                    indent,
+                    screen);
+  }
+  text += wrapped(thriftiest_purge(outcome, cooldown), indent, screen);
+  text += "\n";
+  text += limits_text(outcome, cooldown);
+  text += "\n";
+  for (const auto& fact : cool_facts(outcome, cooldown)) {
+    text += wrapped(fmt::format("{}: {}, {}", fact.label, fact.value, fact.remark), indent, screen);
+  }
+  text += "\n";
+  text += trade_off_text(outcome, cooldown);
+  const auto sure = how_sure_cool(cooldown);
+  if (!sure.empty()) {
+    text += "\n";
+    text += wrapped(sure, 0, screen);
+  }
+  for (const auto& warning : cool_warnings(outcome, cooldown)) {
+    text += wrapped("Warning: " + warning, 0, screen);
+  }
+  const auto assumed = outcome.bench.cool.assumed.size();
+  text += wrapped(fmt::format("Assumed of the hot engine: {} value{}, listed by `check`.",
+                              assumed,
+                              assumed == 1 ? "" : "s"),
+                  0,
+                  screen);
+  return text + cautions_text();
+}
+
+}  // namespace windgap::report

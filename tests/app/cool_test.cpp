@@ -1,0 +1,218 @@
+// The purge after the run as a person gets it: the demo, a bench in inches, and one that cannot.
+#include "app/cool.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <map>
+#include <nlohmann/json.hpp>
+#include <numeric>
+#include <sstream>
+
+#include "app/solve.h"
+#include "report/cool.h"
+#include "report/html.h"
+#include "report/shown.h"
+
+namespace windgap::app {
+namespace {
+
+using Json = nlohmann::json;
+using ::testing::HasSubstr;
+using ::testing::Not;
+
+struct Answered {
+  report::Outcome outcome;
+  report::Cooldown cooldown;
+};
+
+const Answered& answered(const std::string& name, const std::vector<std::string>& settings = {}) {
+  static std::map<std::string, Answered> known;
+  std::string key = name;
+  for (const auto& setting : settings) key += " " + setting;
+  const auto found = known.find(key);
+  if (found != known.end()) return found->second;
+  Options options;
+  options.case_file = WINDGAP_SOURCE_DIR "/cases/" + name + ".yaml";
+  options.models = {WINDGAP_MODELS_DIR};
+  options.settings = settings;
+  Answered made{.outcome = solve(options, {.start = true, .cooling = true}), .cooldown = {}};
+  made.cooldown = cooldown_of(made.outcome);
+  return known.emplace(key, std::move(made)).first->second;
+}
+
+std::vector<std::string> lines_of(const std::string& text) {
+  std::vector<std::string> lines;
+  std::istringstream stream(text);
+  for (std::string line; std::getline(stream, line);) lines.push_back(line);
+  return lines;
+}
+
+std::string text_of(const Answered& a) { return report::cool_text(a.outcome, a.cooldown); }
+Json json_of(const Answered& a) { return Json::parse(report::cool_json(a.outcome, a.cooldown)); }
+
+const std::vector<std::string> shipped{"demo", "measured-inches", "too-small"};
+
+TEST(CoolAnswer, FitsOneScreenAndItsWidth) {
+  for (const auto& name : shipped) {
+    const auto lines = lines_of(text_of(answered(name)));
+    EXPECT_LE(lines.size(), 48U) << name;
+    for (const auto& line : lines) EXPECT_LE(report::width_of(line), 80U) << line;
+  }
+}
+
+TEST(CoolAnswer, BeginsWithThreeLinesToTapeToTheBench) {
+  const auto lines = lines_of(text_of(answered("demo")));
+  ASSERT_GT(lines.size(), 5U);
+  EXPECT_THAT(lines[2], HasSubstr("1. Fuel off, lines closed"));
+  EXPECT_THAT(lines[3], HasSubstr("2. Fan at"));
+  EXPECT_THAT(lines[4], HasSubstr("thermometer first"));
+}
+
+TEST(CoolAnswer, KeepsTheThreeLimitsApartAndCompares) {
+  for (const auto& name : shipped) {
+    const auto& a = answered(name);
+    const auto lines = report::limit_lines(a.outcome, a.cooldown);
+    EXPECT_LE(lines[0].on, lines[1].on) << name;
+    EXPECT_LT(lines[1].on, lines[2].on) << name;
+    EXPECT_LT(lines[1].standing, lines[2].standing) << name;
+    for (const auto& line : lines) EXPECT_LE(line.on, line.standing) << name << " " << line.what;
+  }
+}
+
+TEST(CoolAnswer, SaysEveryCaution) {
+  for (const auto& name : shipped) {
+    const auto text = text_of(answered(name));
+    for (const auto* word : {"fuel off",
+                             "still glows",
+                             "exhaust",
+                             "burns",
+                             "no licence",
+                             "thermometer",
+                             "local codes"}) {
+      std::string flat = text;
+      std::replace(flat.begin(), flat.end(), '\n', ' ');
+      EXPECT_THAT(flat, HasSubstr(word)) << name;
+    }
+  }
+}
+
+TEST(CoolAnswer, TellsThePurgeBeforeIgnitionFromTheOnePlaceThatKnowsIt) {
+  const auto& vapour = answered("demo").cooldown.vapour;
+  EXPECT_DOUBLE_EQ(vapour.changes, answered("demo").outcome.bench.models.start.purge_changes);
+  EXPECT_GT(vapour.seconds, 0.05);
+  EXPECT_LT(vapour.seconds, 60.0);
+  EXPECT_THAT(text_of(answered("demo")), HasSubstr("failed light"));
+}
+
+TEST(CoolAnswer, JsonHoldsTheAgreedKeys) {
+  for (const auto& name : shipped) {
+    const auto document = json_of(answered(name));
+    for (const auto* key : {"feasible",
+                            "throttle",
+                            "purge_s",
+                            "touch_safe_s",
+                            "bearing_safe_s",
+                            "standing_s",
+                            "bearing_standing_s",
+                            "bearing_peak_k",
+                            "bearing_peak_standing_k",
+                            "charge_used_ah"}) {
+      EXPECT_TRUE(document.contains(key)) << name << " " << key;
+    }
+    EXPECT_EQ(document.at("constraints").size(), cooling::bound_count);
+    EXPECT_THAT(document.dump(), Not(HasSubstr("nan")));
+  }
+}
+
+TEST(CoolAnswer, JsonAndPlanSayTheSame) {
+  const auto& a = answered("demo");
+  const auto document = json_of(a);
+  ASSERT_TRUE(document.at("feasible").get<bool>());
+  EXPECT_DOUBLE_EQ(document.at("purge_s").get<double>(), a.cooldown.plan.purge.seconds);
+  EXPECT_NEAR(
+      document.at("charge_used_ah").get<double>() * 3600.0, a.cooldown.plan.purge.charge, 1e-9);
+  EXPECT_LE(document.at("charge_used_ah").get<double>(),
+            document.at("charge_left_ah").get<double>() * 1.001);
+}
+
+TEST(CoolAnswer, CsvBalancesItsHeatToATenthOfAPercent) {
+  const auto& cooldown = answered("demo").cooldown;
+  const auto lines = lines_of(report::cool_csv(cooldown));
+  const auto columns = 1 + std::count(lines[0].begin(), lines[0].end(), ',');
+  std::map<std::string, std::vector<double>> last;
+  for (std::size_t i = 1; i < lines.size(); ++i) {
+    EXPECT_EQ(1 + std::count(lines[i].begin(), lines[i].end(), ','), columns);
+    std::istringstream row(lines[i]);
+    std::string course;
+    std::getline(row, course, ',');
+    std::vector<double> values;
+    for (std::string cell; std::getline(row, cell, ',');) {
+      values.push_back(cell.empty() ? std::nan("") : std::stod(cell));
+    }
+    last[course] = values;
+  }
+  ASSERT_EQ(last.size(), 2U);
+  const double before = cooling::stored_heat(cooldown.scene.network, cooldown.scene.start);
+  for (const auto& [course, values] : last) {
+    cooling::Temperatures at{};
+    std::copy_n(values.begin() + 1, cooling::part_count, at.begin());
+    const double left = std::accumulate(values.end() - 4, values.end(), 0.0);
+    EXPECT_NEAR(before - cooling::stored_heat(cooldown.scene.network, at), left, 1e-3 * before)
+        << course;
+  }
+}
+
+TEST(CoolAnswer, AnEmptyPackIsANoThatSaysWhatWouldHelp) {
+  const auto& a = answered("demo", {"cool.charge_left=20 mAh"});
+  EXPECT_FALSE(report::cools(a.cooldown));
+  const auto text = text_of(a);
+  EXPECT_THAT(text, HasSubstr("charge left in the pack"));
+  EXPECT_THAT(text, HasSubstr("What would mend it: a pack with"));
+  EXPECT_FALSE(json_of(a).at("remedy").is_null());
+  EXPECT_TRUE(json_of(a).at("purge_s").is_null());
+}
+
+TEST(CoolAnswer, ADryRotorAsksForThePump) {
+  const auto& a = answered("demo", {"cool.oil_pump=off", "cool.dry_speed=10 rpm"});
+  EXPECT_FALSE(report::cools(a.cooldown));
+  EXPECT_THAT(text_of(a), HasSubstr("oil pump that runs"));
+}
+
+TEST(CoolAnswer, SaysHowFarTheTimeMayBeOffAndByWhat) {
+  const auto& cooldown = answered("demo").cooldown;
+  EXPECT_GT(cooldown.deviation, 0.02);
+  EXPECT_LT(cooldown.deviation, 1.0);
+  ASSERT_GT(cooldown.influences.size(), 10U);
+  EXPECT_GE(std::abs(cooldown.influences[0].seconds), std::abs(cooldown.influences[1].seconds));
+}
+
+TEST(CoolAnswer, PageShowsCurvesLimitsAndTradeOff) {
+  const auto& a = answered("demo");
+  const auto section = report::cool_section(a.outcome, a.cooldown);
+  for (const auto* text : {"oil begins to coke",
+                           "gloves do",
+                           "bare hands do",
+                           "no fan",
+                           "with this purge",
+                           "time against charge",
+                           "After the run"}) {
+    EXPECT_THAT(section, HasSubstr(text));
+  }
+}
+
+TEST(CoolAnswer, WatchTimeRoundsToTheSafeSide) {
+  EXPECT_EQ(report::watch_time(0.0), "at once");
+  EXPECT_EQ(report::watch_time(0.2), "1 s");
+  EXPECT_EQ(report::watch_time(12.0), "15 s");
+  EXPECT_EQ(report::watch_time(59.0), "1 min");
+  EXPECT_EQ(report::watch_time(61.0), "1 min 5 s");
+  EXPECT_EQ(report::watch_time(390.0), "6 min 30 s");
+  EXPECT_EQ(report::watch_time(1801.0), "31 min");
+  EXPECT_EQ(report::watch_time(7201.0), "2 h 1 min");
+  EXPECT_EQ(report::watch_time(std::numeric_limits<double>::infinity()), "never");
+}
+
+}  // namespace
+}  // namespace windgap::app
