@@ -105,6 +105,7 @@ report::Cooldown cooldown_of(const report::Outcome& outcome) {
   const auto first = rig::with_throttle(cooldown.rig, steps.front().throttle);
   const auto flow =
       cooling::purge_of(cooldown.scene.network, cooldown.scene.start, first, cooldown.stand_off);
+  cooldown.blows = flow.flows();
   cooldown.biot =
       cooling::largest_biot(cooldown.scene.network,
                             cooling::purging(cooldown.scene.network, flow, cooling::Pump::off),

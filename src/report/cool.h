@@ -38,6 +38,7 @@ struct Cooldown {
   double charge_of_starts = 0.0;  ///< taken before [C]
   bool charge_measured = false;   ///< what is left comes from the case
   VapourPurge vapour;
+  bool blows = false;                     ///< the fan brings air into the engine
   double biot = 0.0;                      ///< largest of a part while purging, at the stop [-]
   double deviation = unset;               ///< of the goal's time, over it [-]; unset: not known
   std::vector<CoolInfluence> influences;  ///< heaviest first

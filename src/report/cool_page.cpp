@@ -69,7 +69,7 @@ Plot temperature_plot(const std::string& title,
   frame.y = axis("temperature", frame.top, Dimension::temperature, outcome.bench.system);
   return {.title = title,
           .caption = {},
-          .spec = plot_spec(frame, title + " against the time after the stop")};
+          .spec = spec(frame, title + " against the time after the stop")};
 }
 
 /// A stretch long enough to see the purge and what follows it.
@@ -94,12 +94,12 @@ std::vector<Line> planned_and_standing(const Cooldown& cooldown, Reading reading
   std::vector<Line> lines;
   if (std::isfinite(cooldown.plan.purge.seconds)) {
     lines.push_back({.name = "with this purge",
-                     .colour = plot_blue,
+                     .colour = blue,
                      .width = 2.2,
                      .points = over_time(cooldown.plan.course, reading, end)});
   }
   lines.push_back({.name = "no fan",
-                   .colour = plot_brown,
+                   .colour = brown,
                    .dash = {7, 3},
                    .points = over_time(cooldown.plan.standing, reading, end)});
   return lines;
@@ -116,13 +116,13 @@ Plot parts_plot(const Outcome& outcome, const Cooldown& cooldown) {
   };
   auto plot =
       temperature_plot("every part",
-                       {line("rotor", plot_brown, {1, 0}, of_part<Part::rotor>),
-                        line("turbine housing", plot_blue, {1, 0}, of_part<Part::turbine_housing>),
-                        line("heat shield", plot_brown, {7, 3}, of_part<Part::heat_shield>),
-                        line("centre housing", plot_blue, {7, 3}, of_part<Part::centre_housing>),
-                        line("flame tube", plot_brown, {2, 2}, of_part<Part::liner>),
-                        line("combustor case", plot_ink, {1, 0}, of_part<Part::casing>),
-                        line("compressor", plot_ink, {2, 2}, of_part<Part::compressor>)},
+                       {line("rotor", brown, {1, 0}, of_part<Part::rotor>),
+                        line("turbine housing", blue, {1, 0}, of_part<Part::turbine_housing>),
+                        line("heat shield", brown, {7, 3}, of_part<Part::heat_shield>),
+                        line("centre housing", blue, {7, 3}, of_part<Part::centre_housing>),
+                        line("flame tube", brown, {2, 2}, of_part<Part::liner>),
+                        line("combustor case", ink, {1, 0}, of_part<Part::casing>),
+                        line("compressor", ink, {2, 2}, of_part<Part::compressor>)},
                        {},
                        end,
                        outcome,
@@ -138,7 +138,7 @@ Plot parts_plot(const Outcome& outcome, const Cooldown& cooldown) {
 
 Plot trade_off_plot(const Outcome& outcome, const Cooldown& cooldown) {
   const Shown shown(outcome.bench.system);
-  Line curve{.name = "one throttle", .colour = plot_blue, .width = 2.2, .points = {}};
+  Line curve{.name = "one throttle", .colour = blue, .width = 2.2, .points = {}};
   Frame frame;
   frame.left = 0.0;
   frame.right = 0.0;
@@ -170,7 +170,7 @@ Plot trade_off_plot(const Outcome& outcome, const Cooldown& cooldown) {
   frame.y = axis("charge", frame.top, Dimension::charge, outcome.bench.system);
   return {.title = "time against charge",
           .caption = caption,
-          .spec = plot_spec(frame, "charge of a purge against its time")};
+          .spec = spec(frame, "charge of a purge against its time")};
 }
 
 std::vector<Plot> cool_plots(const Outcome& outcome, const Cooldown& cooldown) {

@@ -208,7 +208,8 @@ std::string watch_time(double seconds) {
   const auto minutes = static_cast<long>(std::ceil(seconds / minute));
   constexpr long hour = 60;
   if (minutes >= 2 * hour) {
-    return fmt::format("{} h {} min", minutes / hour, minutes % hour);
+    return minutes % hour == 0 ? fmt::format("{} h", minutes / hour)
+                               : fmt::format("{} h {} min", minutes / hour, minutes % hour);
   }
   if (minutes > hour / 2) return fmt::format("{} min", minutes);
   if (whole < static_cast<long>(minute)) return fmt::format("{} s", whole);
@@ -287,12 +288,11 @@ std::vector<std::string> what_is_short(const Outcome& outcome, const Cooldown& c
   const auto& plan = cooldown.plan;
   std::vector<std::string> found;
   if (!std::isfinite(plan.purge.seconds)) {
-    const auto air = rig::deliver(cooldown.rig, cooldown.stand_off).airflow;
-    found.push_back(air > 0.0 ? fmt::format("No purge from {} gets that far within {}.",
-                                            shown.length(cooldown.stand_off),
-                                            watch_time(cooldown.scene.longest))
-                              : fmt::format("The fan brings no air into the engine from {}.",
-                                            shown.length(cooldown.stand_off)));
+    found.push_back(cooldown.blows ? fmt::format("No purge from {} gets that far within {}.",
+                                                 shown.length(cooldown.stand_off),
+                                                 watch_time(cooldown.scene.longest))
+                                   : fmt::format("The fan brings no air into the engine from {}.",
+                                                 shown.length(cooldown.stand_off)));
   }
   for (const auto& bound : plan.purge.bounds) {
     if (bound.bound == Bound::goal || !(bound.slack < 0.0)) continue;

@@ -19,10 +19,10 @@ json axis_json(std::string_view orient, std::string_view scale, const std::strin
           {"tickCount", 5},
           {"grid", true},
           {"gridColor", "#dddddd"},
-          {"domainColor", plot_ink},
-          {"tickColor", plot_ink},
-          {"labelColor", plot_ink},
-          {"titleColor", plot_ink},
+          {"domainColor", ink},
+          {"tickColor", ink},
+          {"labelColor", ink},
+          {"titleColor", ink},
           {"labelFontSize", 11},
           {"titleFontSize", 12},
           {"titleFontWeight", "normal"},
@@ -71,7 +71,7 @@ json mark_marks(const Frame& frame) {
               {"y", {{"scale", "y"}, {"value", frame.y.shown(frame.mark->y)}}},
               {"size", {{"value", 60}}},
               {"fill", {{"value", "#ffffff"}}},
-              {"stroke", {{"value", plot_ink}}},
+              {"stroke", {{"value", ink}}},
               {"strokeWidth", {{"value", 2}}}}}}}};
 }
 
@@ -106,9 +106,7 @@ json scales_json(const Frame& frame) {
         {"domain", json::array({frame.x.shown(frame.left), frame.x.shown(frame.right)})},
         {"range", "width"}},
        {{"name", "y"},
-        {"domain",
-         json::array({std::isnan(frame.bottom) ? 0.0 : frame.y.shown(frame.bottom),
-                      frame.y.shown(frame.top)})},
+        {"domain", json::array({0.0, frame.y.shown(frame.top)})},
         {"nice", true},
         {"range", "height"}},
        ordinal("colour", colours),
@@ -133,30 +131,10 @@ std::string within_script(const json& value) {
 
 Axis axis(std::string_view name, double largest, units::Dimension dimension, units::System system) {
   const auto unit = units::display_unit(largest, dimension, system);
-  const auto symbol = unit.symbol.starts_with("deg")
-                          ? fmt::format("\u00b0{}", unit.symbol.substr(3))
-                          : std::string(unit.symbol);
-  return {.title = fmt::format("{} ({})", name, symbol), .unit = unit};
+  return {.title = fmt::format("{} ({})", name, unit.symbol), .unit = unit};
 }
 
-void add_level(Frame& frame, const std::string& name, double level) {
-  if (!std::isfinite(level)) return;
-  frame.lines.push_back({.name = name,
-                         .colour = plot_ink,
-                         .dash = {9, 3, 2, 3},
-                         .width = 1.2,
-                         .points = {{frame.left, level}, {frame.right, level}}});
-}
-
-double greatest(const std::vector<Line>& lines) {
-  double most = 0.0;
-  for (const auto& line : lines) {
-    for (const auto& point : line.points) most = std::fmax(most, point.y);
-  }
-  return most;
-}
-
-std::string plot_spec(const Frame& frame, const std::string& description) {
+std::string spec(const Frame& frame, const std::string& description) {
   json marks = slot_marks(frame);
   marks.push_back(line_marks());
   if (frame.mark) marks.push_back(mark_marks(frame));
@@ -168,7 +146,7 @@ std::string plot_spec(const Frame& frame, const std::string& description) {
                     {"direction", "horizontal"},
                     {"columns", 2},
                     {"labelFontSize", 11},
-                    {"labelColor", plot_ink},
+                    {"labelColor", ink},
                     {"symbolStrokeWidth", 1.8},
                     {"columnPadding", 12},
                     {"labelLimit", 150}};
@@ -188,6 +166,23 @@ std::string plot_spec(const Frame& frame, const std::string& description) {
                    {"legends", json::array({legend})},
                    {"marks", marks}};
   return within_script(whole);
+}
+
+void add_level(Frame& frame, const std::string& name, double level) {
+  if (!std::isfinite(level)) return;
+  frame.lines.push_back({.name = name,
+                         .colour = ink,
+                         .dash = {9, 3, 2, 3},
+                         .width = 1.2,
+                         .points = {{frame.left, level}, {frame.right, level}}});
+}
+
+double greatest(const std::vector<Line>& lines) {
+  double most = 0.0;
+  for (const auto& line : lines) {
+    for (const auto& point : line.points) most = std::fmax(most, point.y);
+  }
+  return most;
 }
 
 }  // namespace windgap::report

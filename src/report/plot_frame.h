@@ -8,7 +8,7 @@
 #include "placement/placement.h"
 #include "units/format.h"
 
-/// A plot of lines, as the page's plotting library reads it.
+/// What every plot of the page is made of; values are SI until the plot is written.
 namespace windgap::report {
 
 struct Point {
@@ -25,9 +25,9 @@ struct Line {
   std::vector<Point> points;
 };
 
-inline constexpr auto plot_ink = "#1c1c1c";
-inline constexpr auto plot_blue = "#1d4f7c";
-inline constexpr auto plot_brown = "#8a4b14";
+inline constexpr auto ink = "#1c1c1c";
+inline constexpr auto blue = "#1d4f7c";
+inline constexpr auto brown = "#8a4b14";
 
 /// SI numbers as an axis shows them.
 struct Axis {
@@ -36,32 +36,31 @@ struct Axis {
   [[nodiscard]] double shown(double si) const { return (si - unit.offset) / unit.factor; }
 };
 
-/// An axis in the unit that suits its largest value.
+/// In the unit that suits `largest`.
 [[nodiscard]] Axis axis(std::string_view name,
                         double largest,
                         units::Dimension dimension,
                         units::System system);
 
-/// Everything in SI.
 struct Frame {
   Axis x;
   Axis y;
   double left = unset;
   double right = unset;
   double top = 0.0;
-  double bottom = unset;  ///< unset: at nought of what the axis shows
-  std::vector<placement::Slot> slots;
+  double bottom = unset;               ///< unset: at nought of what the axis shows
+  std::vector<placement::Slot> slots;  ///< shaded from near to far
   std::vector<Line> lines;
   std::optional<Point> mark;
 };
 
-/// A level line across the frame; nothing without a level.
+/// A level line across the frame; none where the level is no number.
 void add_level(Frame& frame, const std::string& name, double level);
 
-/// Highest point of all lines, 0 without any above it.
+/// Highest point of the lines, at least 0.
 [[nodiscard]] double greatest(const std::vector<Line>& lines);
 
-/// JSON, safe inside a script element.
-[[nodiscard]] std::string plot_spec(const Frame& frame, const std::string& description);
+/// JSON of the plotting library, safe inside a script element.
+[[nodiscard]] std::string spec(const Frame& frame, const std::string& description);
 
 }  // namespace windgap::report

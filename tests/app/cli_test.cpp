@@ -109,6 +109,30 @@ TEST_F(Cli, BadInputIsTwoAndLeavesStandardOutputEmpty) {
   }
 }
 
+TEST_F(Cli, CoolSaysYesNoOrWhatIsWrong) {
+  const auto models = fmt::format(" --models {}", WINDGAP_MODELS_DIR);
+  const auto yes = windgap("cool " + cases + "demo.yaml --csv " + path("cool.csv") + models);
+  EXPECT_EQ(yes.exit, 0) << yes.err;
+  EXPECT_THAT(yes.out, HasSubstr("1. Fuel off"));
+  EXPECT_THAT(content(path("cool.csv")), StartsWith("course,time_s,rotor_k"));
+  const auto no =
+      windgap("cool " + cases + "demo.yaml --set cool.charge_left=10mAh --json" + models);
+  EXPECT_EQ(no.exit, 1);
+  EXPECT_FALSE(Json::parse(no.out).at("feasible").get<bool>());
+  const std::vector<std::pair<std::string, std::string>> tries{
+      {"demo.yaml --set cool.casing.material=wood", "cool.casing.material"},
+      {"demo.yaml --set cool.casing.mass=-1kg", "0.005 kg to 100 kg"},
+      {"demo.yaml --set cool.rotor.temperature=5degC", "colder than the room"},
+      {"demo.yaml --at 0mm", "1 mm to 10000 mm"},
+      {"measured-inches.yaml", "no metal to cool"}};
+  for (const auto& [arguments, message] : tries) {
+    const auto ran = windgap("cool " + cases + arguments + models);
+    EXPECT_EQ(ran.exit, 2) << arguments;
+    EXPECT_THAT(ran.out, IsEmpty()) << arguments;
+    EXPECT_THAT(ran.err, HasSubstr(message)) << arguments;
+  }
+}
+
 TEST_F(Cli, AnswerThatCannotBeWrittenIsNoAnswer) {
   const auto command =
       fmt::format("{} place {}demo.yaml > /dev/full 2> '{}'", WINDGAP_PROGRAM, cases, path("err"));

@@ -52,7 +52,7 @@ std::vector<std::string> lines_of(const std::string& text) {
 std::string text_of(const Answered& a) { return report::cool_text(a.outcome, a.cooldown); }
 Json json_of(const Answered& a) { return Json::parse(report::cool_json(a.outcome, a.cooldown)); }
 
-const std::vector<std::string> shipped{"demo", "measured-inches", "too-small"};
+const std::vector<std::string> shipped{"demo", "too-small"};
 
 TEST(CoolAnswer, FitsOneScreenAndItsWidth) {
   for (const auto& name : shipped) {
@@ -174,6 +174,14 @@ TEST(CoolAnswer, AnEmptyPackIsANoThatSaysWhatWouldHelp) {
   EXPECT_TRUE(json_of(a).at("purge_s").is_null());
 }
 
+TEST(CoolAnswer, AFanThatBringsNoAirIsANo) {
+  auto outcome = answered("demo").outcome;
+  outcome.asked = placement::look(outcome.answer.rig, 9.0, outcome.bench.requirement);
+  const Answered far{.outcome = outcome, .cooldown = cooldown_of(outcome)};
+  EXPECT_FALSE(report::cools(far.cooldown));
+  EXPECT_THAT(text_of(far), HasSubstr("brings no air into the engine from 9000 mm"));
+}
+
 TEST(CoolAnswer, ADryRotorAsksForThePump) {
   const auto& a = answered("demo", {"cool.oil_pump=off", "cool.dry_speed=10 rpm"});
   EXPECT_FALSE(report::cools(a.cooldown));
@@ -211,6 +219,7 @@ TEST(CoolAnswer, WatchTimeRoundsToTheSafeSide) {
   EXPECT_EQ(report::watch_time(390.0), "6 min 30 s");
   EXPECT_EQ(report::watch_time(1801.0), "31 min");
   EXPECT_EQ(report::watch_time(7201.0), "2 h 1 min");
+  EXPECT_EQ(report::watch_time(7200.0), "2 h");
   EXPECT_EQ(report::watch_time(std::numeric_limits<double>::infinity()), "never");
 }
 

@@ -8,6 +8,8 @@
 #include "cooling/scene.h"
 #include "engine/windmill.h"
 #include "rig/rig.h"
+#include "support/bench.h"
+#include "support/models.h"
 
 namespace windgap::cooling {
 namespace {
@@ -80,6 +82,14 @@ TEST(PurgeFlow, ReadingIsSmoothBetweenPoints) {
     before = purge_airflow(table, t);
   }
   EXPECT_EQ(purge_airflow(table, 2000.0), table.airflow.back());
+}
+
+TEST(PurgeFlow, AJetThatTheWindCarriesAwayBringsNothing) {
+  auto parts = test::garden_parts();
+  parts.site.wind = 3.0;
+  const auto rig = rig::assemble(parts, test::models(), rig::JetChoice::estimated);
+  EXPECT_FALSE(tabulate_purge(rig, 10.0, 900.0).flows());
+  EXPECT_TRUE(tabulate_purge(rig, 0.15, 900.0).flows());
 }
 
 TEST(PurgeFlow, ColdWallsAreACallersMistake) {
