@@ -106,7 +106,9 @@ json scales_json(const Frame& frame) {
         {"domain", json::array({frame.x.shown(frame.left), frame.x.shown(frame.right)})},
         {"range", "width"}},
        {{"name", "y"},
-        {"domain", json::array({0.0, frame.y.shown(frame.top)})},
+        {"domain",
+         json::array({std::isnan(frame.bottom) ? 0.0 : frame.y.shown(frame.bottom),
+                      frame.y.shown(frame.top)})},
         {"nice", true},
         {"range", "height"}},
        ordinal("colour", colours),
@@ -131,7 +133,10 @@ std::string within_script(const json& value) {
 
 Axis axis(std::string_view name, double largest, units::Dimension dimension, units::System system) {
   const auto unit = units::display_unit(largest, dimension, system);
-  return {.title = fmt::format("{} ({})", name, unit.symbol), .unit = unit};
+  const auto symbol = unit.symbol.starts_with("deg")
+                          ? fmt::format("\u00b0{}", unit.symbol.substr(3))
+                          : std::string(unit.symbol);
+  return {.title = fmt::format("{} ({})", name, symbol), .unit = unit};
 }
 
 std::string spec(const Frame& frame, const std::string& description) {
