@@ -204,7 +204,7 @@ double between(const std::array<double, PurgeFlow::points>& y, std::size_t i, do
 }  // namespace
 
 PurgeFlow tabulate_purge(const rig::Rig& rig, double stand_off, double hottest) {
-  constexpr double nothing = 1e-4;  // of the jet swallowed: the least wind brings more
+  constexpr double nothing = 1e-3;  // of the jet swallowed: the least wind brings more
   PurgeFlow table{.stand_off = stand_off,
                   .throttle = rig.throttle,
                   .coldest = rig.ambient.temperature,
@@ -212,7 +212,8 @@ PurgeFlow tabulate_purge(const rig::Rig& rig, double stand_off, double hottest) 
   if (!(hottest > table.coldest)) throw std::logic_error("a purge needs walls above the room");
   const auto cold = rig::deliver(rig, stand_off);
   table.converged = cold.converged;
-  if (!cold.converged || !(cold.airflow > 0.0) || cold.capture_ratio < nothing) return table;
+  const bool driven = cold.inducer_pressure > 0.0 && cold.capture_ratio > nothing;
+  if (!cold.converged || !(cold.airflow > 0.0) || !driven) return table;
   table.stray_speed = cold.jet_speed * std::max(0.0, 1.0 - cold.capture_ratio);
   const Offered offered(rig, stand_off, cold);
   const HotEngine engine(rig, offered, cold);
