@@ -93,7 +93,6 @@ Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
   read_start(root.section("start"), draft);
   read_running(root.section("running"), draft);
   const bool igniters_are_clean = clean(findings, [&] { read_igniters(root, draft); });
-  read_last_run(root.section("running"), draft);
   read_cool(root.section("cool"), draft);
   report_unknown_keys(tree, "", findings);
 

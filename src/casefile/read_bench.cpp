@@ -171,6 +171,7 @@ void read_running(Reader reader, Draft& draft) {
   visit_running(v, draft.result.parts.running);
   draft.result.requirement.allowed_running_loss =
       reader.optional("allowed_loss", measure({D::ratio, 0.01, 20, "%"}));
+  read_last_run(reader, draft);
 }
 
 void complete_bench(Reader& root, Draft& draft, const Models& models) {

@@ -110,7 +110,7 @@ void refuse_cold_parts(Reader& reader, const Draft& draft, double room) {
 
 }  // namespace
 
-void read_last_run(Reader reader, Draft& draft) {
+void read_last_run(Reader& reader, Draft& draft) {
   auto& hot = draft.result.cool.engine;
   hot.gas_temperature =
       reader.optional("gas_temperature", measure({D::temperature, 200, 1200, "degC"}));

@@ -71,7 +71,7 @@ void read_running(Reader reader, Draft& draft);
 void read_igniters(Reader& root, Draft& draft);
 void read_cool(Reader reader, Draft& draft);
 /// What the last run was, for the cooling; with the keys of `running`.
-void read_last_run(Reader reader, Draft& draft);
+void read_last_run(Reader& reader, Draft& draft);
 
 /// Fallbacks and contradictions of fan and drive together; for sections without problems.
 void complete_fan(Reader& root, Draft& draft, const Models& models);

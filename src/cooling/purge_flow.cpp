@@ -4,6 +4,7 @@
 #include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
 #include <cstdint>
+#include <functional>
 #include <stdexcept>
 
 #include "engine/windmill.h"
@@ -52,6 +53,17 @@ class Offered {
     return {
         .pressure = offer_[i - 1].pressure + share * (offer_[i].pressure - offer_[i - 1].pressure),
         .swirl = offer_[i - 1].swirl + share * (offer_[i].swirl - offer_[i - 1].swirl)};
+  }
+
+  /// Whether it is a falling offer through the cold delivery. It is not where the wind is about to
+  /// carry the jet away.
+  [[nodiscard]] bool holds(const rig::Delivery& cold) const {
+    constexpr double close = 0.05;
+    const bool rises =
+        std::adjacent_find(flow_.begin(), flow_.end(), std::greater_equal<>()) == flow_.end();
+    if (!rises || !(flow_.front() < cold.airflow && cold.airflow < flow_.back())) return false;
+    return std::abs(at(cold.airflow).pressure - cold.inducer_pressure) <
+           close * cold.inducer_pressure;
   }
 
  private:
@@ -214,8 +226,9 @@ PurgeFlow tabulate_purge(const rig::Rig& rig, double stand_off, double hottest) 
   table.converged = cold.converged;
   const bool driven = cold.inducer_pressure > 0.0 && cold.capture_ratio > nothing;
   if (!cold.converged || !(cold.airflow > 0.0) || !driven) return table;
-  table.stray_speed = cold.jet_speed * std::max(0.0, 1.0 - cold.capture_ratio);
   const Offered offered(rig, stand_off, cold);
+  if (!offered.holds(cold)) return table;
+  table.stray_speed = cold.jet_speed * std::max(0.0, 1.0 - cold.capture_ratio);
   const HotEngine engine(rig, offered, cold);
   Hot hot{.airflow = cold.airflow,
           .speed = cold.rotor_speed,

@@ -103,7 +103,7 @@ TEST(CoolAnswer, TellsThePurgeBeforeIgnitionFromTheOnePlaceThatKnowsIt) {
   EXPECT_DOUBLE_EQ(vapour.changes, answered("demo").outcome.bench.models.start.purge_changes);
   EXPECT_GT(vapour.seconds, 0.05);
   EXPECT_LT(vapour.seconds, 60.0);
-  EXPECT_THAT(text_of(answered("demo")), HasSubstr("failed light"));
+  EXPECT_THAT(text_of(answered("demo")), HasSubstr("before ignition: "));
 }
 
 TEST(CoolAnswer, JsonHoldsTheAgreedKeys) {
@@ -175,7 +175,7 @@ TEST(CoolAnswer, AnEmptyPackIsANoThatSaysWhatWouldHelp) {
 }
 
 TEST(CoolAnswer, AFanThatBringsNoAirIsANo) {
-  auto outcome = answered("demo").outcome;
+  auto outcome = answered("demo", {"site.wind=12 m/s"}).outcome;
   outcome.asked = placement::look(outcome.answer.rig, 9.0, outcome.bench.requirement);
   const Answered far{.outcome = outcome, .cooldown = cooldown_of(outcome)};
   EXPECT_FALSE(report::cools(far.cooldown));
@@ -183,7 +183,7 @@ TEST(CoolAnswer, AFanThatBringsNoAirIsANo) {
 }
 
 TEST(CoolAnswer, ADryRotorAsksForThePump) {
-  const auto& a = answered("demo", {"cool.oil_pump=off", "cool.dry_speed=10 rpm"});
+  const auto& a = answered("demo", {"cool.oil_pump=off", "cool.throttle=[50 %, 60 %]"});
   EXPECT_FALSE(report::cools(a.cooldown));
   EXPECT_THAT(text_of(a), HasSubstr("oil pump that runs"));
 }
