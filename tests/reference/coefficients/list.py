@@ -23,13 +23,17 @@ BENCH = (
     "air", "drive", "fan", "jet", "capture", "blockage", "compressor", "combustor", "turbine",
     "bearings", "engine", "bench", "placement",
 )  # fmt: skip
-# What is read of each verb's answer: key, name, unit, factor to that unit, printed digits.
+# What is read of each verb's answer: path, name, unit, factor to that unit, printed digits.
 READ = {
     "spin": [("self_sustaining_rpm", "self-sustaining speed", "rpm", 1.0, 0),
              ("starting_airflow_kg_s", "starting airflow", "g/s", 1e3, 3)],
-    "cool": [("purge_s", "purge", "s", 1.0, 1)],
+    "cool": [("purge_s", "purge", "s", 1.0, 1),
+             ("bearing_peak_standing_k", "bearing's peak without a purge", "K", 1.0, 2)],
+    "spark": [("igniters.0.sources.0.required_kv", "voltage the gap needs", "kV", 1.0, 3),
+              ("igniters.0.sources.0.available_kv", "voltage the source gives", "kV", 1.0, 2)],
 }  # fmt: skip
-ASKED_BY = {"start": "spin", "fuels": "spin", "cooling": "cool", "materials": "cool"}
+ASKED_BY = {"start": "spin", "fuels": "spin", "cooling": "cool", "materials": "cool",
+            "spark": "spark"}  # fmt: skip
 
 
 def ask(program, verb, models=None, at=None):
@@ -38,6 +42,16 @@ def ask(program, verb, models=None, at=None):
     command += ["--at", f"{1e3 * at:.9f} mm"] if at else []
     done = subprocess.run(command, capture_output=True, text=True)
     return json.loads(done.stdout) if done.returncode in (0, 1) else None
+
+
+def read(answer, path):
+    """What stands at a path of an answer, or None."""
+    for step in path.split("."):
+        if isinstance(answer, list):
+            answer = answer[int(step)] if int(step) < len(answer) else None
+        else:
+            answer = answer.get(step) if answer else None
+    return answer
 
 
 def moved(entry):
@@ -84,11 +98,11 @@ class Answers:
     def other_effect(self, verb, models):
         before = self.others.get(verb)
         if before is None:
-            return "verb missing"
+            return ""
         after = ask(self.program, verb, models)
         effects = []
         for key, name, unit, factor, digits in READ[verb]:
-            old, new = before.get(key), after.get(key) if after else None
+            old, new = read(before, key), read(after, key)
             if old is None and new is None:
                 continue
             if old is None or new is None:
