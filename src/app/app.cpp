@@ -11,6 +11,7 @@
 #include "app/place.h"
 #include "app/report.h"
 #include "app/spark.h"
+#include "app/spin.h"
 #include "app/sweep.h"
 #include "app/verb.h"
 #include "app/version.h"
@@ -21,7 +22,7 @@ namespace windgap::app {
 namespace {
 
 constexpr std::array verbs{
-    &place_verb, &sweep_verb, &spark_verb, &cool_verb, &report_verb, &check_verb};
+    &place_verb, &sweep_verb, &spark_verb, &spin_verb, &cool_verb, &report_verb, &check_verb};
 
 int code(Exit exit) { return static_cast<int>(exit); }
 

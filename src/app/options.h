@@ -16,10 +16,12 @@ struct Options {
   std::filesystem::path case_file;
   bool json = false;
   bool quiet = false;
+  bool confirm = false;
   std::filesystem::path csv;
   std::filesystem::path out;
   std::string at;
   std::string step;
+  std::string starter;
   std::vector<std::filesystem::path> models;
   std::vector<std::string> settings;
   std::uint64_t seed = 1;

@@ -1,6 +1,9 @@
 #include "app/place.h"
 
+#include <CLI/CLI.hpp>
+
 #include "app/solve.h"
+#include "app/tell_start.h"
 #include "app/write_file.h"
 #include "report/json.h"
 #include "report/text.h"
@@ -12,11 +15,13 @@ namespace {
 void declare(CLI::App& verb, Options& options) {
   add_case_options(verb, options);
   add_at(verb, options);
+  verb.add_flag("--confirm", options.confirm, "run the start in time there, and just beyond");
   add_out(verb, options, "write the answer here instead of showing it");
 }
 
 Exit run(const Options& options, Console& console) {
-  const auto outcome = solve(options);
+  auto outcome = solve(options, {.start = options.confirm});
+  if (options.confirm) outcome.confirmation = confirm(outcome);
   const auto text = options.json    ? report::place_json(outcome)
                     : options.quiet ? report::headline(outcome) + "\n"
                                     : report::place_text(outcome);

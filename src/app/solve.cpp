@@ -22,7 +22,8 @@ placement::Answer answer_of(const casefile::Case& bench, const Options& options)
                            bench.models.rig,
                            bench.requirement,
                            bench.models.placement,
-                           {.threads = options.threads});
+                           {.threads = options.threads},
+                           casefile::deriving(bench));
 }
 
 void look_where_asked(report::Outcome& outcome, const Options& options) {
@@ -45,7 +46,8 @@ report::Outcome solve(const Options& options, const casefile::Scope& scope) {
                                             outcome.bench.models.rig,
                                             outcome.answer,
                                             outcome.bench.requirement,
-                                            casefile::variations(outcome.bench));
+                                            casefile::variations(outcome.bench),
+                                            casefile::deriving(outcome.bench));
   }
   return outcome;
 }

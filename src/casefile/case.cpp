@@ -94,11 +94,13 @@ Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
   read_running(root.section("running"), draft);
   const bool igniters_are_clean = clean(findings, [&] { read_igniters(root, draft); });
   read_cool(root.section("cool"), draft);
+  read_attempt(root, draft);
   report_unknown_keys(tree, "", findings);
 
   Problems model_problems;
   auto scope = options.scope;
   scope.spark = scope.spark && !draft.result.igniters.empty();
+  scope.start = scope.start || needs_start(root, draft);
   auto models = load_models(model_folders(options), model_problems, scope);
   if (model_problems.empty()) {
     if (fan_is_clean && !root.section("fan").refused()) complete_fan(root, draft, models);
@@ -108,6 +110,7 @@ Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
       if (scope.spark && igniters_are_clean) complete_igniters(root, draft, models);
       if (!scope.spark) draft.result.igniters.clear();
       if (options.scope.cooling && findings.problems.empty()) complete_cool(root, draft, models);
+      if (scope.start && findings.problems.empty()) complete_attempt(root, draft, models);
     }
   }
   for (const auto& problem : model_problems.list()) findings.problems.add(problem);

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "casefile/cool.h"
+#include "casefile/attempt.h"
 #include "casefile/findings.h"
 #include "casefile/igniters.h"
 #include "casefile/models.h"
@@ -37,6 +38,7 @@ struct Case {
   Cool cool;
   std::optional<engine::Calibrated> calibration;  ///< from engine.measured
   std::vector<Igniter> igniters;                  ///< none unless the scope holds the spark
+  std::optional<Attempt> attempt;  ///< read if asked for or needed; none for a resistance
   Models models;
   std::vector<GivenValue> given;      ///< in reading order
   std::vector<AssumedValue> assumed;  ///< every default used
@@ -52,6 +54,11 @@ struct ReadOptions {
   std::filesystem::path installed = installed_models();
   Scope scope = {};
 };
+
+/// What deriving the starting airflow needs; nullptr where the case gives a number of its own.
+[[nodiscard]] inline const start::Deriving* deriving(const Case& bench) {
+  return bench.attempt && bench.attempt->derives_need ? &bench.attempt->given : nullptr;
+}
 
 /// Reads a case, its components and the coefficients, checks all of it and fills what is open.
 /// @throws InputError with every problem found.

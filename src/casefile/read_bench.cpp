@@ -29,7 +29,7 @@ void complete_site(Reader& root, Draft& draft, const Models& models) {
   }
 }
 
-void complete_start(Reader& root, Draft& draft, const Models& models) {
+void complete_start(Reader& root, Draft& draft) {
   auto reader = root.section("start");
   const auto& parts = draft.result.parts;
   const auto& engine = parts.engine;
@@ -51,13 +51,9 @@ void complete_start(Reader& root, Draft& draft, const Models& models) {
             units::format(design_speed, units::Dimension::angular_speed, draft.result.system));
   }
   if (reader.has("airflow") || reader.has("rotor_speed")) return;
-  const double share = models.rig.engine.engine.lightoff_share;
-  note_default(reader,
-               "rotor_speed",
-               share * design_speed,
-               fmt::format("light-off at {} of the design tip speed: {}",
-                           units::format(share, units::Dimension::ratio, draft.result.system),
-                           models.why("engine", "lightoff_share")));
+  reader.assume("airflow",
+                "derived",
+                "what lets this engine, lit, turn itself up to self-sustaining speed");
 }
 
 void complete_running(Reader& root, Draft& draft, const Models& models) {
@@ -185,7 +181,7 @@ void complete_bench(Reader& root, Draft& draft, const Models& models) {
          .value = "unknown",
          .source = "both senses against the engine's rotor are computed, the worse one is used"});
   }
-  complete_start(root, draft, models);
+  complete_start(root, draft);
   complete_running(root, draft, models);
   const auto fill = [&](std::string_view section,
                         std::string_view key,

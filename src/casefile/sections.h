@@ -22,6 +22,7 @@ struct Draft {
   engine::Resistance resistance;
   engine::Measurement measured;
   bool has_measured = false;
+  Attempt attempt;
   fan::Rotation engine_rotation = fan::Rotation::unknown;
 };
 
@@ -73,6 +74,12 @@ void read_cool(Reader reader, Draft& draft);
 /// What the last run was, for the cooling; with the keys of `running`.
 void read_last_run(Reader& reader, Draft& draft);
 
+/// Fuel, valve, throttle, starter: `fuel`, and what else of `start` and `engine` a start needs.
+void read_attempt(Reader& root, Draft& draft);
+
+/// Whether the starting airflow must be derived: the case gives no number.
+[[nodiscard]] bool needs_start(Reader& root, const Draft& draft);
+
 /// Fallbacks and contradictions of fan and drive together; for sections without problems.
 void complete_fan(Reader& root, Draft& draft, const Models& models);
 /// The same for the engine.
@@ -83,5 +90,7 @@ void complete_bench(Reader& root, Draft& draft, const Models& models);
 void complete_igniters(Reader& root, Draft& draft, const Models& models);
 /// The hot engine and its purge; after `complete_bench`, where the cooling models were read.
 void complete_cool(Reader& root, Draft& draft, const Models& models);
+/// Fallbacks and contradictions of the start; after complete_bench, for a case without problems.
+void complete_attempt(Reader& root, Draft& draft, const Models& models);
 
 }  // namespace windgap::casefile

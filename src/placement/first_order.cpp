@@ -50,7 +50,8 @@ FirstOrder first_order(const rig::Parts& parts,
                        const rig::Coefficients& models,
                        const placement::Answer& answer,
                        const placement::Requirement& requirement,
-                       const std::vector<Variation>& variations) {
+                       const std::vector<Variation>& variations,
+                       const start::Deriving* deriving) {
   if (!answer.advice.feasible) throw std::logic_error("there is no mount to be unsure about");
   constexpr double step = 1e-3;  // [m]
   const double edge = answer.advice.edge;
@@ -66,7 +67,7 @@ FirstOrder first_order(const rig::Parts& parts,
     auto changed_parts = parts;
     auto changed_models = models;
     variation.apply(changed_parts, changed_models);
-    auto rig = rig::assemble(changed_parts, changed_models, answer.choice);
+    auto rig = start::assemble(changed_parts, changed_models, answer.choice, deriving);
     if (requirement.throttle) rig = rig::with_throttle(rig, answer.advice.throttle);
     if (std::isfinite(answer.advice.nozzle)) rig = rig::with_nozzle(rig, answer.advice.nozzle);
     const View changed = view(rig, edge, requirement, limit);

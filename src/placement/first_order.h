@@ -38,6 +38,7 @@ struct FirstOrder {
                                      const rig::Coefficients& models,
                                      const placement::Answer& answer,
                                      const placement::Requirement& requirement,
-                                     const std::vector<Variation>& variations);
+                                     const std::vector<Variation>& variations,
+                                     const start::Deriving* deriving = nullptr);
 
 }  // namespace windgap::placement

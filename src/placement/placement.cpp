@@ -484,17 +484,18 @@ Answer answer(const rig::Parts& parts,
               const rig::Coefficients& models,
               const Requirement& need,
               const Coefficients& c,
-              const Options& options) {
+              const Options& options,
+              const start::Deriving* deriving) {
   using rig::JetChoice;
   Answer result;
-  result.rig = rig::assemble(parts, models, JetChoice::estimated);
+  result.rig = start::assemble(parts, models, JetChoice::estimated, deriving);
   result.jet_known = result.rig.jet_source != rig::JetSource::estimated ||
                      std::holds_alternative<fan::Stream>(parts.source);
   if (result.jet_known) {
     result.advice = place(result.rig, need, c, options);
   } else {
-    const auto nozzle_like = rig::assemble(parts, models, JetChoice::nozzle_like);
-    const auto propeller_like = rig::assemble(parts, models, JetChoice::propeller_like);
+    const auto nozzle_like = start::assemble(parts, models, JetChoice::nozzle_like, deriving);
+    const auto propeller_like = start::assemble(parts, models, JetChoice::propeller_like, deriving);
     result.estimated = place(result.rig, need, c, options);
     result.nozzle_like = place(nozzle_like, need, c, options);
     result.propeller_like = place(propeller_like, need, c, options);

@@ -9,6 +9,7 @@
 
 #include "rig/rig.h"
 #include "search/search.h"
+#include "start/need.h"
 
 /// The farthest mount from which the fan still starts the engine, for an ensemble of benches.
 /// Models and rules: models/placement.md.
@@ -151,7 +152,7 @@ struct Placement {
 [[nodiscard]] Row look(const rig::Rig& rig, double stand_off, const Requirement& requirement);
 
 /// The nominal answer of a case. When nobody measured the jet, both bounds are placed and the
-/// nearer one is the advice.
+/// nearer one is the advice. `deriving`: what derives the starting airflow, nullptr for the stated.
 struct Answer {
   rig::JetChoice choice = rig::JetChoice::estimated;  ///< the jet of `advice` and of a sweep
   rig::Rig rig;                                       ///< with that jet, as placed
@@ -165,6 +166,7 @@ struct Answer {
                             const rig::Coefficients& models,
                             const Requirement& requirement,
                             const Coefficients& c,
-                            const Options& options);
+                            const Options& options,
+                            const start::Deriving* deriving = nullptr);
 
 }  // namespace windgap::placement

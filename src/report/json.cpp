@@ -198,6 +198,18 @@ void add_spread(Json& document, const Outcome& outcome) {
   document["influences"] = list;
 }
 
+Json confirmation_json(const Outcome& outcome) {
+  if (!outcome.confirmation) return nullptr;
+  Json runs = Json::array();
+  for (const auto& run : outcome.confirmation->runs) {
+    runs.push_back({{"stand_off_m", number(run.stand_off)},
+                    {"caught", run.caught},
+                    {"reason", run.reason},
+                    {"light_off_to_fan_off_s", number(run.spin_up)}});
+  }
+  return {{"runs", runs}, {"stops_at_m", number(outcome.confirmation->stops_at)}};
+}
+
 /// The slot that holds a stand-off, or null.
 Json holding_slot(const placement::Placement& advice, double stand_off) {
   for (const auto& slot : advice.slots) {
@@ -253,6 +265,7 @@ std::string place_json(const Outcome& outcome) {
   document["shortfall"] = outcome.asked ? Json(nullptr) : shortfall_json(advice);
   document["regimes"] = regimes_json(outcome.answer);
   add_spread(document, outcome);
+  document["confirmation"] = confirmation_json(outcome);
   document["wake_zone_end_m"] = number(advice.wake_zone_end);
   document["back_pressure_zone_end_m"] = number(advice.back_pressure_zone_end);
   document["assumed"] = assumed_json(bench.assumed);

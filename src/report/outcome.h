@@ -10,6 +10,20 @@
 /// Writing answers down for people and programs. Nothing here computes physics of its own.
 namespace windgap::report {
 
+/// What the start's transient says at one stand-off.
+struct Confirmed {
+  double stand_off = unset;  ///< [m]
+  bool caught = false;
+  std::string reason = {};  ///< as `spin` names it
+  double spin_up = unset;   ///< light-off to fan off [s]
+};
+
+/// The advised mount by the transient, and just beyond the slot; one of them without a slot.
+struct Confirmation {
+  std::vector<Confirmed> runs;
+  double stops_at = unset;  ///< stand-off beyond which it no longer catches [m]; unset: not found
+};
+
 /// What there is to tell of one case.
 struct Outcome {
   casefile::Case bench;
@@ -18,6 +32,7 @@ struct Outcome {
   std::optional<placement::Row> asked;
   /// How far the advised mount may be off; none without one.
   std::optional<placement::FirstOrder> spread = std::nullopt;
+  std::optional<Confirmation> confirmation = std::nullopt;  ///< where asked for
 };
 
 /// The row that a screen is about: the asked one, else the mount (infeasible: where it is least

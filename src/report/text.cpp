@@ -210,7 +210,8 @@ std::string given_text(const casefile::Case& bench) {
 /// What follows from the values before any distance is chosen.
 std::string derived_text(const casefile::Case& bench) {
   const Shown shown(bench.system);
-  const auto rig = rig::assemble(bench.parts, bench.models.rig, rig::JetChoice::estimated);
+  const auto rig = start::assemble(
+      bench.parts, bench.models.rig, rig::JetChoice::estimated, casefile::deriving(bench));
   TextTable table({Align::left, Align::right, Align::left}, indent);
   table.add({"air density", shown.of(rig.ambient.density, Dimension::density), ""});
   table.add({"fan's exit velocity", shown.speed(rig.open.exit_velocity), "blowing free"});
@@ -242,6 +243,9 @@ std::string place_text(const Outcome& outcome) {
   text += paragraph({running_cost(outcome)});
   text += "\nHow sure:\n";
   text += paragraph(how_sure(outcome));
+  if (const auto confirmation = confirmed(outcome); !confirmation.empty()) {
+    text += paragraph(confirmation);
+  }
   text += "\n";
   text += constraints_head(outcome) + constraints_text(outcome);
   text += "\n";

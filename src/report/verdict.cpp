@@ -101,8 +101,8 @@ std::string shortfall_text(const placement::Shortfall& shortfall, const Shown& s
   const double apart = std::abs(shortfall.value / shortfall.limit - 1.0);
   if (!std::isfinite(shortfall.limit)) {
     return fmt::format(
-        "At {}, where least is missing, no air supply the model knows turns this "
-        "rotor to its light-off speed.",
+        "At {}, where least is missing, no air supply the model knows starts this "
+        "engine.",
         shown.length(shortfall.stand_off));
   }
   return fmt::format(
@@ -244,10 +244,12 @@ std::string need_text(const Outcome& outcome) {
     return fmt::format("The starting airflow follows from the rotor speed the case gives, {}.",
                        shown.rotation(advice.lightoff_speed));
   }
-  return fmt::format(
-      "The starting airflow is assumed: what turns this rotor, cold, at {}. A measured "
-      "one is worth most.",
-      shown.rotation(advice.lightoff_speed));
+  if (!std::isfinite(advice.starting_airflow)) {
+    return "The starting airflow is derived, and there is none: at its gas temperature limit this "
+           "engine does not turn itself.";
+  }
+  return "The starting airflow is derived from the engine's own torques when lit; `spin` shows the "
+         "start. A measured one is worth most.";
 }
 
 void warn_of_models(const Outcome& outcome, std::vector<std::string>& list) {
@@ -298,7 +300,7 @@ std::string_view label(Constraint constraint) { return wording(constraint).label
 
 std::string_view starting_airflow_from(const casefile::Case& bench) {
   if (std::isfinite(bench.parts.start.airflow)) return "case";
-  return std::isfinite(bench.parts.start.rotor_speed) ? "rotor_speed" : "assumed_rotor_speed";
+  return std::isfinite(bench.parts.start.rotor_speed) ? "rotor_speed" : "derived";
 }
 
 double required_airflow(const Outcome& outcome) {
@@ -411,6 +413,34 @@ std::string running_cost(const Outcome& outcome) {
       shown.share(cost.running_loss),
       shown.share(cost.airflow_loss),
       shown.share(cost.thrust_loss));
+}
+
+std::vector<std::string> confirmed(const Outcome& outcome) {
+  std::vector<std::string> list;
+  if (!outcome.confirmation) return list;
+  const auto shown = shown_in(outcome);
+  const auto& runs = outcome.confirmation->runs;
+  for (std::size_t i = 0; i < runs.size(); ++i) {
+    const auto& run = runs[i];
+    const auto where =
+        fmt::format("{}{}", shown.length(run.stand_off), i == 0 ? "" : ", beyond the slot,");
+    if (run.caught && std::isfinite(run.spin_up)) {
+      list.push_back(
+          fmt::format("The start run in time catches at {} ({} from light-off to fan off).",
+                      where,
+                      shown.of(run.spin_up, Dimension::time)));
+    } else {
+      list.push_back(fmt::format("The start run in time {} at {}{}.",
+                                 run.caught ? "catches" : "does not catch",
+                                 where,
+                                 run.caught ? "" : fmt::format(" ({})", run.reason)));
+    }
+  }
+  if (std::isfinite(outcome.confirmation->stops_at)) {
+    list.push_back(fmt::format("It stops catching at about {}.",
+                               shown.length(outcome.confirmation->stops_at)));
+  }
+  return list;
 }
 
 std::vector<Finding> findings(const Outcome& outcome) {

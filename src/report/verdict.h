@@ -22,6 +22,9 @@ namespace windgap::report {
 /// What is known of the jet and of the need, and how far apart the answers lie.
 [[nodiscard]] std::vector<std::string> how_sure(const Outcome& outcome);
 
+/// What the transient says of the mount; nothing where it was not asked for.
+[[nodiscard]] std::vector<std::string> confirmed(const Outcome& outcome);
+
 /// What the parked fan costs the running engine.
 [[nodiscard]] std::string running_cost(const Outcome& outcome);
 
@@ -50,7 +53,7 @@ struct ConstraintLine {
 /// Everything to be wary of in this answer: the case's warnings and those of the models.
 [[nodiscard]] std::vector<std::string> warnings(const Outcome& outcome);
 
-/// Where the starting airflow comes from: `case`, `rotor_speed`, `assumed_rotor_speed`.
+/// Where the starting airflow comes from: `case`, `rotor_speed`, `derived`.
 [[nodiscard]] std::string_view starting_airflow_from(const casefile::Case& bench);
 
 /// Airflow that the mount must bring, margin included [kg/s].

@@ -268,7 +268,7 @@ void Attempt::watch_cold(Watched& w, const Vector& y, const Instant& now, double
   }
   if (stage_ == Stage::fuelled) {
     at(Watch::flame_turns) = yes((now.reading.flame == Flame::holds) != flame_ok_);
-    if (flame_ok_) at(Watch::ignites) = time - ignite_at_;
+    if (flame_ok_ && start_.lights) at(Watch::ignites) = time - ignite_at_;
     at(Watch::gives_up) = time - fuel_on_at_ - start_.sequence.patience;
   }
 }
@@ -357,7 +357,7 @@ void Attempt::handle(Watch watch) {
     case Watch::ignites:
       return light();
     case Watch::gives_up:
-      return finish(unlit_reason(reading().flame));
+      return finish(flame_ok_ ? Reason::no_spark : unlit_reason(reading().flame));
     case Watch::flame_lost:
       return finish(lost_reason(reading().flame));
     case Watch::too_hot:

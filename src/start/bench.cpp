@@ -41,6 +41,7 @@ struct Bench::Burning {
   double burner_temperature = unset;   ///< behind the flame tube [K]
   double turbine_temperature = unset;  ///< behind the housing [K]
   double burnt = 0.0;                  ///< fuel-air ratio that burns [-]
+  double products = 0.0;               ///< that of kerosene whose products hold as much heat [-]
   double heat = 0.0;                   ///< of it, per kg of air [J/kg]
   double preheat_flow = 0.0;           ///< [kg/s]
   double main_flow = 0.0;              ///< [kg/s]
@@ -62,6 +63,7 @@ Bench::Bench(const rig::Parts& parts,
       friction_(parts.engine.calibration.friction) {
   if (!(stand_off > 0.0)) throw std::logic_error("start: a stand-off must be positive");
   if (rig.engine.resistance_only) throw std::logic_error("start: nothing to turn");
+  start_.fan.light_throttle = std::min(start_.fan.light_throttle, full_throttle_);
   strong_ = rig.response;
   weak_ = strong_;
   weak_throttle_ = full_throttle_;
@@ -140,7 +142,8 @@ Bench::Burning Bench::burn(const State& state,
     const double burnt = burnt_ratio_for(air,
                                          {.temperature = aim,
                                           .heating_value = line.mixture.heating_value,
-                                          .air_temperature = out.air_temperature}) -
+                                          .air_temperature = out.air_temperature,
+                                          .product_heat = line.mixture.product_heat}) -
                          other_heat / line.mixture.heating_value;
     return std::clamp(burnt / line_share * m, line.least_flow, line.greatest_flow);
   };
@@ -161,6 +164,9 @@ Bench::Burning Bench::burn(const State& state,
       (start_.preheats ? preheat_burnt / start_.preheat.mixture.stoichiometric_ratio : 0.0);
   const double enough = 1.0 / std::max(1.0, oxygen_used);
   out.burnt = enough * (main_burnt + preheat_burnt);
+  out.products =
+      enough * (main_burnt * start_.main.mixture.product_heat +
+                (start_.preheats ? preheat_burnt * start_.preheat.mixture.product_heat : 0.0));
   out.heat = enough * (main_burnt * start_.main.mixture.heating_value + preheat_heat);
   if (!(out.burnt > 0.0)) {
     out.flame_temperature = out.burner_temperature = out.turbine_temperature = inlet.temperature;
@@ -169,7 +175,8 @@ Bench::Burning Bench::burn(const State& state,
   out.flame_temperature = flame_temperature(air,
                                             {.burnt = out.burnt,
                                              .heating_value = out.heat / out.burnt,
-                                             .air_temperature = out.air_temperature});
+                                             .air_temperature = out.air_temperature,
+                                             .product_heat = out.products / out.burnt});
   out.burner_temperature = behind_wall(out.flame_temperature, wall, inside);
   out.turbine_temperature = behind_wall(
       out.burner_temperature, state.housing_temperature, transfer_units(start_.housing, m));
@@ -192,7 +199,7 @@ void Bench::close(const State& state, const Controls& controls, Instant& now) {
   const double still_loss = (rig_.guard_loss + rig_.entry_loss) * throat_head;
   auto& reading = now.reading;
   Burning burning;
-  rig::Offered offered{.inducer_pressure = 0.0, .swirl = 0.0, .excess = 0.0};
+  rig::Offered offered{.inducer_pressure = 0.0, .wheel_pressure = 0.0, .swirl = 0.0, .excess = 0.0};
   if (!(path_.compressor_exit.temperature > 0.0)) {
     path_.compressor_exit = {.pressure = rig_.ambient.pressure,
                              .temperature = rig_.ambient.temperature};
@@ -202,7 +209,7 @@ void Bench::close(const State& state, const Controls& controls, Instant& now) {
     if (supply) {
       offered = supply->at(flow);
     } else {
-      offered.inducer_pressure = -still_loss * flow * flow;
+      offered.inducer_pressure = offered.wheel_pressure = -still_loss * flow * flow;
     }
     if (controls.lit) burning = burn(state, controls, path_, flow);
     path_ = engine::march(
@@ -210,11 +217,11 @@ void Bench::close(const State& state, const Controls& controls, Instant& now) {
         rig_.ambient,
         {.mass_flow = flow,
          .speed = state.speed,
-         .inlet_total_pressure = rig_.ambient.pressure + offered.inducer_pressure,
+         .inlet_total_pressure = rig_.ambient.pressure + offered.wheel_pressure,
          .inlet_total_temperature = rig_.ambient.temperature,
          .inlet_swirl = offered.swirl,
          .turbine_inlet_temperature = controls.lit ? burning.turbine_temperature : 0.0,
-         .fuel_air_ratio = controls.lit ? burning.burnt : 0.0});
+         .fuel_air_ratio = controls.lit ? burning.products : 0.0});
     return path_.pressure_residual;
   };
   if (!(guess_ > 0.0)) {
@@ -284,7 +291,7 @@ void Bench::heat(const State& state,
   const double compressor_exit = air::enthalpy(air, path_.compressor_exit.temperature);
   double burnt = 0.0;
   if (controls.lit) {
-    burnt = burning.burnt;
+    burnt = burning.products;
     const double gas = m * (1.0 + burnt);
     const double behind_tube = air::enthalpy(air, burning.burner_temperature, burnt);
     const double to_tube =

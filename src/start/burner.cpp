@@ -36,13 +36,15 @@ double efficiency(const Burner& burner,
 double flame_temperature(const air::Coefficients& air, const Heat& heat) noexcept {
   const double enthalpy =
       air::enthalpy(air, heat.air_temperature) + heat.burnt * heat.heating_value;
-  return air::temperature_at_enthalpy(air, enthalpy / (1.0 + heat.burnt), heat.burnt);
+  const double alike = heat.product_heat * heat.burnt;
+  return air::temperature_at_enthalpy(air, enthalpy / (1.0 + alike), alike);
 }
 
 double burnt_ratio_for(const air::Coefficients& air, const Wanted& wanted) noexcept {
   const double gained =
       air::enthalpy(air, wanted.temperature) - air::enthalpy(air, wanted.air_temperature);
-  return gained / (wanted.heating_value - products_enthalpy(air, wanted.temperature));
+  return gained /
+         (wanted.heating_value - wanted.product_heat * products_enthalpy(air, wanted.temperature));
 }
 
 Window flammable(const Burner& burner,

@@ -48,6 +48,7 @@ struct Heat {
   double burnt = unset;            ///< fuel-air ratio that really burns [-]
   double heating_value = unset;    ///< [J/kg]
   double air_temperature = unset;  ///< [K]
+  double product_heat = 1.0;       ///< [-]
 };
 [[nodiscard]] double flame_temperature(const air::Coefficients& air, const Heat& heat) noexcept;
 
@@ -56,6 +57,7 @@ struct Wanted {
   double temperature = unset;      ///< behind the flame [K]
   double heating_value = unset;    ///< [J/kg]
   double air_temperature = unset;  ///< [K]
+  double product_heat = 1.0;       ///< [-]
 };
 [[nodiscard]] double burnt_ratio_for(const air::Coefficients& air, const Wanted& wanted) noexcept;
 

@@ -56,6 +56,7 @@ struct Coefficients {
   double passage_share = unset;          ///< other passages over the case's volume [-]
   double ignition_delay = unset;         ///< from fuel to flame, mixture right [s]
   double patience = unset;               ///< fuel on without flame before giving up [s]
+  double spin_up_time = unset;           ///< light-off to fan off that a start may take [s]
   double time_limit = unset;             ///< of one attempt [s]
   double settled_rate = unset;           ///< relative acceleration of a settled rotor [1/s]
   double hang_rate = unset;              ///< acceleration over design speed that hangs [1/s]
@@ -64,6 +65,14 @@ struct Coefficients {
   double ramp_time = unset;              ///< fan from light-off throttle to full [s]
   double preheated_temperature = unset;  ///< flame tube at which gas gives way to liquid [K]
   double changeover_time = unset;        ///< [s]
+  // Other starters, where a comparison asks for one and the case has none.
+  double motor_stall_torque = unset;    ///< at the rotor [N m]
+  double motor_free_speed = unset;      ///< of the rotor [rad/s]
+  double blower_exit_diameter = unset;  ///< [m]
+  double blower_velocity = unset;       ///< [m/s]
+  double blower_stand_off = unset;      ///< [m]
+  double winter_temperature = unset;    ///< of air and oil in the cold comparison [K]
+  double summer_temperature = unset;    ///< in the warm one [K]
 };
 
 /// Calls v(key, field) for every coefficient, in the order of the YAML file.
@@ -114,6 +123,7 @@ void visit(Coefficients& c, Visitor&& v) {
   v("passage_share", c.passage_share);
   v("ignition_delay", c.ignition_delay);
   v("patience", c.patience);
+  v("spin_up_time", c.spin_up_time);
   v("time_limit", c.time_limit);
   v("settled_rate", c.settled_rate);
   v("hang_rate", c.hang_rate);
@@ -122,6 +132,13 @@ void visit(Coefficients& c, Visitor&& v) {
   v("ramp_time", c.ramp_time);
   v("preheated_temperature", c.preheated_temperature);
   v("changeover_time", c.changeover_time);
+  v("motor_stall_torque", c.motor_stall_torque);
+  v("motor_free_speed", c.motor_free_speed);
+  v("blower_exit_diameter", c.blower_exit_diameter);
+  v("blower_velocity", c.blower_velocity);
+  v("blower_stand_off", c.blower_stand_off);
+  v("winter_temperature", c.winter_temperature);
+  v("summer_temperature", c.summer_temperature);
 }
 
 }  // namespace windgap::start

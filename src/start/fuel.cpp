@@ -18,6 +18,7 @@ Fuel make_fuel(const FuelCoefficients& c, FuelKind kind) {
           .lower_limit = numbers.lower_limit,
           .upper_limit = numbers.upper_limit,
           .molar_mass = numbers.molar_mass,
+          .product_heat = numbers.product_heat,
           .phase = kind == FuelKind::propane ? Phase::gas : Phase::liquid};
 }
 
@@ -33,7 +34,8 @@ Mixture make_mixture(const Fuel& fuel, double air_gas_constant) {
           .stoichiometric_ratio = fuel.stoichiometric_ratio,
           .lean_limit = equivalence_ratio(fuel, fuel.lower_limit, air_gas_constant),
           .rich_limit = equivalence_ratio(fuel, fuel.upper_limit, air_gas_constant),
-          .liquid_share = fuel.phase == Phase::liquid ? 1.0 : 0.0};
+          .liquid_share = fuel.phase == Phase::liquid ? 1.0 : 0.0,
+          .product_heat = fuel.product_heat};
 }
 
 Mixture blend(const Mixture& a, const Mixture& b, double share) noexcept {
@@ -43,7 +45,8 @@ Mixture blend(const Mixture& a, const Mixture& b, double share) noexcept {
               1.0 / between(1.0 / a.stoichiometric_ratio, 1.0 / b.stoichiometric_ratio, share),
           .lean_limit = between(a.lean_limit, b.lean_limit, share),
           .rich_limit = between(a.rich_limit, b.rich_limit, share),
-          .liquid_share = between(a.liquid_share, b.liquid_share, share)};
+          .liquid_share = between(a.liquid_share, b.liquid_share, share),
+          .product_heat = between(a.product_heat, b.product_heat, share)};
 }
 
 }  // namespace windgap::start

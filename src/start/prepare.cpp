@@ -116,6 +116,7 @@ Prepared prepare(const Setup& setup,
                     setup.housing.mass,
                     setup.housing.wetted_area,
                     setup.sequence.purge_volume,
+                    setup.sequence.spin_up_time,
                     setup.sequence.time_limit,
                     setup.sequence.idle_speed,
                     setup.fan.spool_time,
@@ -143,6 +144,7 @@ Prepared prepare(const Setup& setup,
   out.starter = setup.starter;
   out.shaft_motor = setup.shaft_motor;
   out.fan = setup.fan;
+  out.lights = setup.ignition.lights;
   out.sequence = setup.sequence;
   out.settled_rate = c.settled_rate;
   const double design_speed =

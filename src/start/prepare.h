@@ -42,6 +42,7 @@ struct Prepared {
   Starter starter = Starter::fan;
   ShaftMotor shaft_motor;
   FanPlan fan;
+  bool lights = true;  ///< the igniter's part
   Sequence sequence;
   double settled_rate = unset;  ///< [1/s]
   double hang_rate = unset;     ///< [rad/s^2]

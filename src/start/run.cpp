@@ -40,6 +40,8 @@ std::string_view name(Reason reason) {
   switch (reason) {
     case Reason::caught:
       return "caught";
+    case Reason::no_spark:
+      return "no_spark";
     case Reason::no_light_too_lean:
       return "no_light_too_lean";
     case Reason::no_light_too_rich:

@@ -22,23 +22,6 @@ class Filler {
   std::vector<Assumed> assumed_;
 };
 
-/// Fuel that full speed burns at the widest valve: from the running airflow or the inducer's.
-double widest_valve(const rig::Parts& parts,
-                    const rig::Coefficients& models,
-                    const Coefficients& c) {
-  double airflow = parts.running.airflow;
-  if (!given(airflow)) {
-    const double throat = parts.engine.mouth.throat_diameter;
-    const auto room = air::make_ambient(models.air, parts.site);
-    const double gamma = air::gamma(models.air, room.temperature);
-    const double speed_of_sound =
-        std::sqrt(gamma * air::gas_constant(models.air) * room.temperature);
-    airflow = room.density * std::numbers::pi * throat * throat / 4.0 *
-              models.bench.running_inducer_mach * speed_of_sound;
-  }
-  return c.greatest_fuel_air_ratio * airflow;
-}
-
 void fill_supply(
     Filler& f, FuelSupply& fuel, const std::string& key, double widest, const Coefficients& c) {
   if (given(fuel.nozzle_flow)) {
@@ -85,6 +68,7 @@ void fill_sequence(Filler& f,
          "burner case and passages (passage_share)");
   f.fill(s.ignition_delay, "ignition_delay", c.ignition_delay, "usual plug (ignition_delay)");
   f.fill(s.patience, "patience", c.patience, "nobody waits longer (patience)");
+  f.fill(s.spin_up_time, "spin_up_time", c.spin_up_time, "one attempt (spin_up_time)");
   f.fill(s.time_limit, "time_limit", c.time_limit, "nobody waits longer (time_limit)");
   const double design_speed =
       2.0 * parts.engine.design_tip_speed / parts.engine.compressor.exducer_diameter;
@@ -109,12 +93,22 @@ void check_supply(std::vector<std::string>& found, const FuelSupply& fuel, const
 
 }  // namespace
 
+double running_airflow(const rig::Parts& parts, const rig::Coefficients& models) {
+  if (given(parts.running.airflow)) return parts.running.airflow;
+  const double throat = parts.engine.mouth.throat_diameter;
+  const auto room = air::make_ambient(models.air, parts.site);
+  const double gamma = air::gamma(models.air, room.temperature);
+  const double speed_of_sound = std::sqrt(gamma * air::gas_constant(models.air) * room.temperature);
+  return room.density * std::numbers::pi * throat * throat / 4.0 *
+         models.bench.running_inducer_mach * speed_of_sound;
+}
+
 std::vector<Assumed> fill_fallbacks(Setup& setup,
                                     const rig::Parts& parts,
                                     const rig::Coefficients& models,
                                     const Coefficients& c) {
   Filler f;
-  const double widest = widest_valve(parts, models, c);
+  const double widest = c.greatest_fuel_air_ratio * running_airflow(parts, models);
   fill_supply(f, setup.fuel, "fuel", widest, c);
   for (auto& preheat : setup.preheat) {
     fill_supply(f, preheat.gas, "preheat.gas", widest, c);
@@ -164,8 +158,17 @@ std::vector<Assumed> fill_fallbacks(Setup& setup,
          "fan.spool_time",
          c.fan_spool_time,
          "usual controller (fan_spool_time)");
-  if (setup.starter == Starter::shaft_motor && !given(setup.shaft_motor.cut_out_speed)) {
-    setup.shaft_motor.cut_out_speed = setup.shaft_motor.free_speed;
+  if (setup.starter == Starter::shaft_motor) {
+    auto& motor = setup.shaft_motor;
+    f.fill(motor.stall_torque,
+           "shaft_motor.stall_torque",
+           c.motor_stall_torque,
+           "a usual hobby motor (motor_stall_torque)");
+    f.fill(motor.free_speed,
+           "shaft_motor.free_speed",
+           c.motor_free_speed,
+           "a usual hobby motor (motor_free_speed)");
+    if (!given(motor.cut_out_speed)) motor.cut_out_speed = motor.free_speed;
   }
   fill_sequence(f, setup.sequence, parts, models, c);
   return f.take();
@@ -186,10 +189,6 @@ std::vector<std::string> missing(const Setup& setup) {
   need_supply(setup.fuel, "fuel");
   for (const auto& preheat : setup.preheat) need_supply(preheat.gas, "preheat.gas");
   need(setup.burner.flame_holder_velocity, "burner.flame_holder_velocity");
-  if (setup.starter == Starter::shaft_motor) {
-    need(setup.shaft_motor.stall_torque, "shaft_motor.stall_torque");
-    need(setup.shaft_motor.free_speed, "shaft_motor.free_speed");
-  }
   if (setup.fan.off == FanOff::at_speed) need(setup.fan.off_speed, "fan.off_speed");
   if (setup.fan.off == FanOff::after_light) need(setup.fan.off_delay, "fan.off_delay");
   return keys;

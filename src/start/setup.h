@@ -83,11 +83,18 @@ struct ShaftMotor {
   double cut_out_speed = unset;  ///< at which the clutch lets go [rad/s]; unset: at free speed
 };
 
+/// Whether the igniter does its part: another model's word on it, taken as given.
+struct Ignition {
+  bool lights = true;
+  std::string why_not = {};  ///< one sentence, where it does not
+};
+
 struct Sequence {
   double purge_changes = unset;   ///< volume changes before ignition [-]
   double purge_volume = unset;    ///< that must be changed [m^3]
   double ignition_delay = unset;  ///< [s]
   double patience = unset;        ///< fuel without flame [s]
+  double spin_up_time = unset;    ///< light-off to fan off that a start may take [s]
   double time_limit = unset;      ///< of the attempt [s]
   double idle_speed = unset;      ///< [rad/s]
 };
@@ -102,6 +109,7 @@ struct Setup {
   Starter starter = Starter::fan;
   ShaftMotor shaft_motor = {};
   FanPlan fan = {};
+  Ignition ignition = {};
   Sequence sequence = {};
 };
 
@@ -110,6 +118,9 @@ std::vector<Assumed> fill_fallbacks(Setup& setup,
                                     const rig::Parts& parts,
                                     const rig::Coefficients& models,
                                     const Coefficients& c);
+
+/// Of the running engine: the case's, else what passes the inlet's throat [kg/s].
+[[nodiscard]] double running_airflow(const rig::Parts& parts, const rig::Coefficients& models);
 
 /// Keys that nothing can stand in for and that are still unset: empty after a complete case.
 [[nodiscard]] std::vector<std::string> missing(const Setup& setup);

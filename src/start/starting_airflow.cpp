@@ -12,6 +12,7 @@ namespace {
 constexpr double tolerance = 1e-5;       // of a flow's last secant step
 constexpr double root_tolerance = 1e-6;  // of a speed or pressure
 constexpr int most_root_steps = 60;
+constexpr double first_speed = 0.01;        // of the design speed: the lowest looked at
 constexpr double greatest_pressure = 60e3;  // [Pa] gauge: beyond any fan
 
 enum class Fire { out, lit };
@@ -56,7 +57,9 @@ class Criterion {
     burnt_ = burnt_ratio_for(rig.engine.air,
                              {.temperature = start.control_temperature,
                               .heating_value = line.mixture.heating_value,
-                              .air_temperature = rig.ambient.temperature});
+                              .air_temperature = rig.ambient.temperature,
+                              .product_heat = line.mixture.product_heat}) *
+             line.mixture.product_heat;
     const double head_per_flow = 0.5 / (rig.ambient.density * rig.throat_area * rig.throat_area);
     still_loss_ = (rig.entry_loss + rig.guard_loss) * head_per_flow;
     scale_ = rig.ambient.density * rig.throat_area;  // a metre a second
@@ -98,11 +101,10 @@ class Criterion {
 
   /// Lowest speed from which the torque stays positive up to idle; 0: any, unset: none.
   double self_sustaining() {
-    constexpr double first = 0.01;  // of the design speed
     constexpr double growth = 1.5;
     constexpr double beyond_idle = 1.2;
     const double end = beyond_idle * start_.sequence.idle_speed;
-    double low_speed = first * rig_.engine.design_speed;
+    double low_speed = first_speed * rig_.engine.design_speed;
     Point low = at(unset, low_speed, Fire::lit, first_guess(0.0, low_speed));
     double found = low.torque > 0.0 ? 0.0 : unset;
     while (low_speed < end) {
@@ -219,7 +221,8 @@ class Criterion {
     const double burnt = burnt_ratio_for(rig_.engine.air,
                                          {.temperature = start_.control_temperature,
                                           .heating_value = line.mixture.heating_value,
-                                          .air_temperature = air.temperature});
+                                          .air_temperature = air.temperature,
+                                          .product_heat = line.mixture.product_heat});
     out.needed_ratio = burnt / share;
     out.least_ratio = flammable(start_.burner, line.mixture, load, FlameState::burning).lean *
                       start_.burner.primary_share * line.mixture.stoichiometric_ratio;
@@ -256,7 +259,7 @@ class Criterion {
 
   const rig::Rig& rig_;
   const Prepared& start_;
-  double burnt_ = unset;
+  double burnt_ = unset;  ///< as kerosene's, in the turbine's gas
   double still_loss_ = unset;
   double scale_ = unset;
   std::array<FlowGuess, speeds> kept_{};
@@ -276,15 +279,15 @@ StartingAirflow starting_airflow(const rig::Rig& rig, const Prepared& start) {
   out.self_sustaining_speed = criterion.self_sustaining();
   if (std::isnan(out.self_sustaining_speed)) return finish(Need::cannot_sustain);
 
-  double torque_pressure = 0.0;
-  if (out.self_sustaining_speed > 0.0) {
-    const double end = (1.0 + start.speed_margin) * out.self_sustaining_speed;
-    torque_pressure = criterion.least_pressure([&](double pressure) {
-      const auto pinch = criterion.pinch(pressure, end);
-      out.pinch_speed = pinch.speed;
-      return pinch.torque;
-    });
-  }
+  // An engine that sustains itself from any speed must still break away.
+  const double end = (1.0 + start.speed_margin) *
+                     std::max(out.self_sustaining_speed, first_speed * rig.engine.design_speed);
+  out.least_torque = rig.engine.inertia * end / start.sequence.spin_up_time;
+  const double torque_pressure = criterion.least_pressure([&](double pressure) {
+    const auto pinch = criterion.pinch(pressure, end);
+    out.pinch_speed = pinch.speed;
+    return pinch.torque - out.least_torque;
+  });
   if (std::isnan(torque_pressure)) return finish(Need::out_of_range);
   auto windmilling = criterion.windmill(torque_pressure);
   out.torque_part = torque_pressure > 0.0 ? windmilling.cold.flow : 0.0;

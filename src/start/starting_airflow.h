@@ -28,15 +28,17 @@ struct StartingAirflow {
   double total_pressure = unset;  ///< gauge, at the inducer [Pa]
   double self_sustaining_speed = unset;  ///< fan off, walls as usual [rad/s]; 0: any speed
   double pinch_speed = unset;            ///< where the lit torque is least [rad/s]
+  double least_torque = 0.0;             ///< that must be left there [N m]
   double least_fuel = unset;             ///< steady, at the lit airflow [kg/s]
   double equivalence_ratio = unset;      ///< of the primary zone, controlled fuel [-]
   int marches = 0;                       ///< engine evaluations spent
 };
 
 /// The cold delivered airflow at which, lit and with the gas `control_margin` below its limit, the
-/// net torque is zero at its worst speed between rest and (1 + speed margin) self-sustaining speed,
-/// or at which the least steady fuel just does not overheat it. The supply is a total pressure that
-/// does not depend on what is swallowed. No allocation.
+/// net torque at its worst speed between rest and (1 + speed margin) self-sustaining speed is just
+/// what takes the rotor through that range within `spin_up_time`, or at which the least steady fuel
+/// just does not overheat it. The supply is a total pressure that does not depend on what is
+/// swallowed. No allocation.
 [[nodiscard]] StartingAirflow starting_airflow(const rig::Rig& rig, const Prepared& start);
 
 /// Lowest rotor speed [rad/s] from which the burning engine accelerates to idle with the fan off;

@@ -136,7 +136,7 @@ TEST(Case, ListsEveryDefaultWithItsSource) {
                                 "mount.offset",
                                 "mount.tilt",
                                 "start.margin",
-                                "start.rotor_speed",
+                                "start.airflow",
                                 "start.duration",
                                 "start.flame_holder_velocity",
                                 "running.airflow",

@@ -73,8 +73,6 @@ TEST(StartSetup, AsksForWhatNothingCanStandInFor) {
                                             "fuel.final_flow",
                                             "fuel.ramp_time",
                                             "burner.flame_holder_velocity",
-                                            "shaft_motor.stall_torque",
-                                            "shaft_motor.free_speed",
                                             "fan.off_speed"));
 }
 

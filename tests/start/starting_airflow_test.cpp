@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "start/examples.h"
+#include "start/need.h"
 
 namespace windgap::start {
 namespace {
@@ -17,7 +18,7 @@ StartingAirflow of(const Example& example) {
   return starting_airflow(example.rig(), example.prepared());
 }
 
-TEST(StartingAirflow, IsWhereTheLitTorqueJustHolds) {
+TEST(StartingAirflow, IsWhereTheLitTorqueJustCarriesTheRotorThroughInTime) {
   const Example example;
   const auto rig = example.rig();
   const auto start = example.prepared();
@@ -25,11 +26,13 @@ TEST(StartingAirflow, IsWhereTheLitTorqueJustHolds) {
   ASSERT_EQ(found.need, Need::torque);
   EXPECT_DOUBLE_EQ(found.airflow, found.torque_part);
   const double scale = engine::bearing_torque(rig.engine, found.pinch_speed);
-  EXPECT_NEAR(lit_torque(rig, start, found.pinch_speed, found.total_pressure), 0.0, 1e-3 * scale);
-  // Nowhere on the way up is it less than at the pinch.
   const double end = (1.0 + start.speed_margin) * found.self_sustaining_speed;
+  const double least = rig.engine.inertia * end / start.sequence.spin_up_time;
+  EXPECT_NEAR(lit_torque(rig, start, found.pinch_speed, found.total_pressure), least, 1e-3 * scale);
+  // Nowhere on the way up is it less than at the pinch.
   for (double share = 0.0; share <= 1.0; share += 0.02) {
-    EXPECT_GT(lit_torque(rig, start, share * end, found.total_pressure), -2e-3 * scale) << share;
+    EXPECT_GT(lit_torque(rig, start, share * end, found.total_pressure), least - 2e-3 * scale)
+        << share;
   }
 }
 
@@ -55,6 +58,15 @@ TEST(StartingAirflow, LightingCutsTheAirflowToSomeSixTenths) {
   const auto found = of({});
   EXPECT_GT(found.lit_airflow / found.airflow, 0.5);
   EXPECT_LT(found.lit_airflow / found.airflow, 0.8);
+}
+
+TEST(StartingAirflow, AsksForMoreAirWhenTimeIsShort) {
+  Example hasty;
+  hasty.setup.sequence.spin_up_time = 5.0;
+  Example patient;
+  patient.setup.sequence.spin_up_time = 60.0;
+  EXPECT_GT(of(hasty).airflow, 1.1 * of({}).airflow);
+  EXPECT_LT(of(patient).airflow, 0.95 * of({}).airflow);
 }
 
 TEST(StartingAirflow, TorqueTurnsAtSelfSustainingSpeed) {
@@ -132,6 +144,24 @@ TEST(StartingAirflow, IsCheapEnoughForEveryMemberOfAnEnsemble) {
   Example coarse;
   coarse.setup.fuel.least_flow = 7e-4;
   EXPECT_LT(of(coarse).marches, 1000);
+}
+
+TEST(StartingAirflow, IsDerivedForEveryBenchByItself) {
+  const Example example;
+  const Deriving deriving{
+      .setup = example.setup, .models = test::start_models(), .fuels = test::fuel_models()};
+  const auto derived =
+      assemble(example.parts, test::models(), rig::JetChoice::estimated, &deriving);
+  EXPECT_DOUBLE_EQ(derived.starting_airflow, of(example).airflow);
+  EXPECT_TRUE(std::isnan(derived.lightoff_speed));
+  auto cold = example.parts;
+  cold.engine.bearings.oil.inlet_temperature -= 15.0;
+  EXPECT_GT(assemble(cold, test::models(), rig::JetChoice::estimated, &deriving).starting_airflow,
+            derived.starting_airflow);
+  const auto stated = assemble(example.parts, test::models(), rig::JetChoice::estimated, nullptr);
+  EXPECT_DOUBLE_EQ(
+      stated.starting_airflow,
+      rig::assemble(example.parts, test::models(), rig::JetChoice::estimated).starting_airflow);
 }
 
 TEST(StartingAirflow, ReplacesTheShareOfDesignSpeed) {

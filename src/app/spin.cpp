@@ -1,0 +1,68 @@
+#include "app/spin.h"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <array>
+
+#include "app/solve.h"
+#include "app/tell_start.h"
+#include "app/write_file.h"
+#include "casefile/problems.h"
+
+namespace windgap::app {
+namespace {
+
+using casefile::StarterKind;
+
+void declare(CLI::App& verb, Options& options) {
+  add_case_options(verb, options);
+  add_at(verb, options);
+  verb.add_option("--starter", options.starter, "what turns it: fan, motor or blower")
+      ->type_name("WHAT");
+  add_csv(verb, options);
+  add_out(verb, options, "write the whole transient to this file, in SI units");
+}
+
+StarterKind starter_of(const Options& options, const casefile::Case& bench) {
+  if (options.starter.empty()) {
+    return bench.attempt ? bench.attempt->starter : StarterKind::fan;
+  }
+  constexpr std::array kinds{std::pair{"fan", StarterKind::fan},
+                             std::pair{"motor", StarterKind::motor},
+                             std::pair{"blower", StarterKind::blower}};
+  for (const auto& [name, kind] : kinds) {
+    if (options.starter == name) return kind;
+  }
+  throw UsageError(fmt::format("--starter: read \"{}\"; allowed: fan, motor, blower",
+                               casefile::printable(options.starter)));
+}
+
+Exit run(const Options& options, Console& console) {
+  const auto outcome = solve(options, {.start = true});
+  const auto story =
+      tell_start(outcome, starter_of(options, outcome.bench), report::shown_row(outcome).stand_off);
+  if (story.run.reason == start::Reason::solver_failed) {
+    throw std::runtime_error("the start's integration did not settle");
+  }
+  for (const auto& file : {options.out, options.csv}) {
+    if (!file.empty()) write_file(file, report::spin_csv(story));
+  }
+  if (options.json) {
+    console.out << report::spin_json(story, outcome.bench);
+  } else if (options.quiet) {
+    console.out << report::start_headline(story, outcome.bench) << "\n";
+  } else {
+    console.out << report::spin_text(story, outcome.bench);
+  }
+  return story.run.caught ? Exit::yes : Exit::no;
+}
+
+}  // namespace
+
+const Verb spin_verb{.name = "spin",
+                     .question = "Will it catch? The start, event by event",
+                     .declare = declare,
+                     .run = run};
+
+}  // namespace windgap::app

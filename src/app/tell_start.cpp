@@ -1,0 +1,194 @@
+#include "app/tell_start.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "app/verb.h"
+#include "engine/bearings.h"
+
+namespace windgap::app {
+namespace {
+
+using casefile::StarterKind;
+
+/// A bench and how it is started.
+struct Stage {
+  rig::Parts parts;
+  rig::Rig rig;
+  start::Setup setup;
+  start::Prepared prepared;
+  double stand_off = unset;
+};
+
+start::Prepared prepared(const start::Setup& setup,
+                         const rig::Parts& parts,
+                         const casefile::Case& bench) {
+  const auto& given = bench.attempt->given;
+  return start::prepare(setup, parts, bench.models.rig, given.fuels, given.models);
+}
+
+/// The rig of the answer where nothing differs from it.
+Stage stage_of(const report::Outcome& outcome,
+               StarterKind starter,
+               double stand_off,
+               const rig::Parts& changed) {
+  const auto& bench = outcome.bench;
+  const auto& advice = outcome.answer.advice;
+  Stage stage{.parts = changed, .rig = {}, .setup = {}, .prepared = {}, .stand_off = stand_off};
+  if (starter == StarterKind::blower) {
+    const auto& blower = bench.attempt->blower;
+    stage.parts.source =
+        fan::Stream{.exit_diameter = blower.exit_diameter, .velocity = blower.velocity};
+    stage.parts.fan_outer_diameter = blower.exit_diameter;
+    stage.parts.axis_readings.clear();
+    stage.parts.propeller_share = unset;
+    stage.stand_off = blower.stand_off;
+  }
+  stage.rig = rig::assemble(stage.parts, bench.models.rig, outcome.answer.choice);
+  if (starter != StarterKind::blower) {
+    if (bench.requirement.throttle) {
+      stage.rig = rig::with_throttle(stage.rig, outcome.answer.rig.throttle);
+    }
+    if (std::isfinite(advice.nozzle)) stage.rig = rig::with_nozzle(stage.rig, advice.nozzle);
+  }
+  stage.setup = casefile::with_starter(*bench.attempt, starter, stage.parts, bench.models.rig);
+  stage.prepared = prepared(stage.setup, stage.parts, bench);
+  return stage;
+}
+
+start::Run run(const Stage& stage, const casefile::Case& bench) {
+  start::Bench there(stage.parts, bench.models.rig, stage.rig, stage.prepared, stage.stand_off);
+  return start::run(there);
+}
+
+report::Season season(const report::Outcome& outcome,
+                      StarterKind starter,
+                      double stand_off,
+                      const std::string& name,
+                      double temperature) {
+  const auto& bench = outcome.bench;
+  auto parts = bench.parts;
+  parts.site.temperature = temperature;
+  auto& oil = parts.engine.bearings.oil;
+  oil.inlet_temperature = temperature;
+  const auto stage = stage_of(outcome, starter, stand_off, parts);
+  const auto attempt = run(stage, bench);
+  return {
+      .name = name,
+      .temperature = temperature,
+      .oil_viscosity = engine::oil_viscosity(oil, bench.models.rig.engine.bearings, temperature),
+      .need = start::starting_airflow(stage.rig, stage.prepared),
+      .caught = attempt.caught,
+      .reason = attempt.reason};
+}
+
+report::TorqueMap torque_map(const Stage& stage, const casefile::Case& bench, bool blown) {
+  constexpr int steps = 60;
+  constexpr double beyond_idle = 1.1;
+  start::Bench there(stage.parts, bench.models.rig, stage.rig, stage.prepared, stage.stand_off);
+  auto state = there.at_rest();
+  state.housing_temperature = stage.prepared.usual_wall;
+  const double end = beyond_idle * stage.prepared.sequence.idle_speed;
+  report::TorqueMap map;
+  for (int i = 1; i <= steps; ++i) {
+    state.speed = end * static_cast<double>(i) / steps;
+    start::Controls controls{.lit = true,
+                             .main = {.kind = start::Valve::Kind::controlled, .flow = 0.0}};
+    const auto off = there.at(state, controls).reading;
+    controls.throttle = there.full_throttle();
+    controls.clutch = stage.prepared.starter == start::Starter::shaft_motor &&
+                      state.speed < stage.prepared.shaft_motor.cut_out_speed;
+    const auto on = there.at(state, controls).reading;
+    if (!off.converged || !on.converged) continue;
+    map.speed.push_back(state.speed);
+    map.without.push_back(off.net_torque);
+    map.with.push_back(blown || controls.clutch ? on.net_torque : off.net_torque);
+  }
+  return map;
+}
+
+/// @throws UsageError
+void require_rotor(const casefile::Case& bench) {
+  if (!bench.attempt) {
+    throw UsageError("a measured resistance stands for the engine: it has no rotor to start");
+  }
+}
+
+double time_of(const start::Run& run, start::EventKind kind) {
+  for (const auto& event : run.events) {
+    if (event.kind == kind) return event.sample.time;
+  }
+  return unset;
+}
+
+report::Confirmed confirmed_at(const report::Outcome& outcome, double stand_off) {
+  const auto& bench = outcome.bench;
+  const auto attempt = run(stage_of(outcome, StarterKind::fan, stand_off, bench.parts), bench);
+  return {.stand_off = stand_off,
+          .caught = attempt.caught,
+          .reason = std::string(start::name(attempt.reason)),
+          .spin_up = time_of(attempt, start::EventKind::fan_off) -
+                     time_of(attempt, start::EventKind::light_off)};
+}
+
+}  // namespace
+
+report::StartStory tell_start(const report::Outcome& outcome,
+                              StarterKind starter,
+                              double stand_off) {
+  const auto& bench = outcome.bench;
+  require_rotor(bench);
+  const auto stage = stage_of(outcome, starter, stand_off, bench.parts);
+  const bool blown = starter != StarterKind::motor;
+  const auto& models = bench.attempt->given.models;
+  report::StartStory story{
+      .starter = starter,
+      .stand_off = stage.stand_off,
+      .cold = {},
+      .setup = stage.setup,
+      .need = start::starting_airflow(stage.rig, stage.prepared),
+      .run = run(stage, bench),
+      .losses = start::loss_table(stage.parts, bench.models.rig, stage.rig, stage.prepared),
+      .seasons = {},
+      .map = torque_map(stage, bench, blown)};
+  if (blown) story.cold = rig::deliver(stage.rig, stage.stand_off);
+  for (const auto& [name, temperature] :
+       {std::pair{"winter", models.winter_temperature}, {"summer", models.summer_temperature}}) {
+    story.seasons.push_back(season(outcome, starter, stand_off, name, temperature));
+  }
+  const auto& lit = stage.prepared.preheats ? stage.prepared.preheat : stage.prepared.main;
+  story.stoichiometric_ratio = lit.mixture.stoichiometric_ratio;
+  return story;
+}
+
+report::Confirmation confirm(const report::Outcome& outcome) {
+  require_rotor(outcome.bench);
+  constexpr double beyond_share = 1.05;
+  constexpr double growth = 1.3;
+  constexpr double farthest = 10.0;  // [m]
+  constexpr int halvings = 6;
+  const auto caught_at = [&](double stand_off) { return confirmed_at(outcome, stand_off).caught; };
+  report::Confirmation result;
+  result.runs.push_back(confirmed_at(outcome, report::shown_row(outcome).stand_off));
+  const auto& advice = outcome.answer.advice;
+  if (outcome.asked || !advice.feasible) return result;
+  const double beyond =
+      std::max(beyond_share * advice.edge, advice.edge + outcome.bench.requirement.slip);
+  result.runs.push_back(confirmed_at(outcome, beyond));
+  double near = beyond;
+  if (!result.runs.back().caught) return result;
+  double far = growth * near;
+  while (far < farthest && caught_at(far)) {
+    near = far;
+    far *= growth;
+  }
+  if (far >= farthest) return result;
+  for (int i = 0; i < halvings; ++i) {
+    const double middle = 0.5 * (near + far);
+    (caught_at(middle) ? near : far) = middle;
+  }
+  result.stops_at = 0.5 * (near + far);
+  return result;
+}
+
+}  // namespace windgap::app

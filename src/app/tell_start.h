@@ -1,0 +1,20 @@
+#pragma once
+
+#include <optional>
+
+#include "report/start_story.h"
+
+namespace windgap::app {
+
+/// Runs the start of a case. The case must have been read with its start models.
+/// @param stand_off of the fan [m]; a blower stands where the case says
+/// @throws UsageError if a measured resistance stands for the engine.
+[[nodiscard]] report::StartStory tell_start(const report::Outcome& outcome,
+                                            casefile::StarterKind starter,
+                                            double stand_off);
+
+/// Runs the start at the mount of an answer, just beyond its slot, and on to where it stops
+/// catching. @throws UsageError as `tell_start`.
+[[nodiscard]] report::Confirmation confirm(const report::Outcome& outcome);
+
+}  // namespace windgap::app

@@ -1,0 +1,96 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "casefile/attempt.h"
+#include "report/outcome.h"
+#include "start/losses.h"
+#include "start/run.h"
+#include "start/starting_airflow.h"
+
+/// One start attempt with all that explains it, ready to be written down.
+namespace windgap::report {
+
+/// The same start with everything, the oil too, at another temperature.
+struct Season {
+  std::string name;              ///< "winter"
+  double temperature = unset;    ///< of air and oil [K]
+  double oil_viscosity = unset;  ///< dynamic, at the inlet [Pa s]
+  start::StartingAirflow need;
+  bool caught = false;
+  start::Reason reason = start::Reason::solver_failed;
+};
+
+/// Net torque on the burning rotor against its speed, gas at the temperature it is held at.
+struct TorqueMap {
+  std::vector<double> speed;    ///< [rad/s]
+  std::vector<double> with;     ///< fan on [N m]
+  std::vector<double> without;  ///< fan off [N m]
+};
+
+struct StartStory {
+  casefile::StarterKind starter = casefile::StarterKind::fan;
+  double stand_off = unset;           ///< of what blows [m]
+  std::optional<rig::Delivery> cold;  ///< what it delivers there; none from a shaft motor
+  start::Setup setup;                 ///< as run
+  start::StartingAirflow need;
+  start::Run run;
+  std::vector<start::LossStep> losses;
+  std::vector<Season> seasons;
+  TorqueMap map;
+  double stoichiometric_ratio = unset;  ///< of the fuel that is lit [-]
+};
+
+/// Cold delivered over starting airflow, less one; unset where there is no such thing.
+[[nodiscard]] double margin(const StartStory& story);
+
+/// "It catches at 187 mm", "It does not catch at 187 mm".
+[[nodiscard]] std::string start_headline(const StartStory& story, const casefile::Case& bench);
+
+/// Why it caught or did not, and what would help.
+[[nodiscard]] std::vector<std::string> start_verdict(const StartStory& story,
+                                                     const casefile::Case& bench);
+
+/// One line of the timeline, in the units of the case.
+struct EventLine {
+  std::string what;
+  std::string time, speed, airflow, gas, fuel, current;
+};
+[[nodiscard]] std::vector<EventLine> event_lines(const StartStory& story,
+                                                 const casefile::Case& bench);
+
+/// Where the starting airflow comes from, in sentences.
+[[nodiscard]] std::vector<std::string> need_sentences(const StartStory& story,
+                                                      const casefile::Case& bench);
+
+/// How long to blow before the igniter, and what a purge does not do.
+[[nodiscard]] std::vector<std::string> purge_sentences(const StartStory& story,
+                                                       const casefile::Case& bench);
+
+/// Surge, choke, mixtures beyond what burns: with numbers.
+[[nodiscard]] std::vector<std::string> start_warnings(const StartStory& story,
+                                                      const casefile::Case& bench);
+
+/// What a loss adds: name, self-sustaining speed, starting airflow.
+struct LossLine {
+  std::string name, speed, airflow;
+};
+[[nodiscard]] std::vector<LossLine> loss_lines(const StartStory& story,
+                                               const casefile::Case& bench);
+
+struct SeasonLine {
+  std::string name, viscosity, speed, airflow, verdict;
+};
+[[nodiscard]] std::vector<SeasonLine> season_lines(const StartStory& story,
+                                                   const casefile::Case& bench);
+
+/// The answer on one screen.
+[[nodiscard]] std::string spin_text(const StartStory& story, const casefile::Case& bench);
+[[nodiscard]] std::string spin_json(const StartStory& story, const casefile::Case& bench);
+
+/// The whole transient for other programs: a header row of names with SI units, then numbers.
+[[nodiscard]] std::string spin_csv(const StartStory& story);
+
+}  // namespace windgap::report

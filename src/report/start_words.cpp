@@ -1,0 +1,350 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/shown.h"
+#include "report/start_story.h"
+
+namespace windgap::report {
+namespace {
+
+using start::EventKind;
+using start::Reason;
+using units::Dimension;
+
+std::string_view words(EventKind kind, casefile::StarterKind starter) {
+  const bool motor = starter == casefile::StarterKind::motor;
+  switch (kind) {
+    case EventKind::fan_on:
+      return motor ? "motor on" : (starter == casefile::StarterKind::fan ? "fan on" : "blower on");
+    case EventKind::rotor_turns:
+      return "rotor turns";
+    case EventKind::purge_done:
+      return "purge done";
+    case EventKind::fuel_on:
+      return "fuel and igniter on";
+    case EventKind::light_off:
+      return "light-off";
+    case EventKind::changeover:
+      return "gas gives way to fuel";
+    case EventKind::hottest_gas:
+      return "hottest gas";
+    case EventKind::self_sustaining:
+      return "sustains itself";
+    case EventKind::fan_off_allowed:
+      return motor ? "motor may stop" : "fan may stop";
+    case EventKind::starter_lets_go:
+      return "clutch lets go";
+    case EventKind::fan_off:
+      return starter == casefile::StarterKind::fan ? "fan off" : "blower off";
+    case EventKind::idle_reached:
+      return "idle";
+    case EventKind::ended:
+      break;
+  }
+  return "given up";
+}
+
+/// Why it did not catch, in a sentence, and what would help.
+struct Cause {
+  std::string_view why;
+  std::string_view help;
+};
+
+Cause cause(Reason reason) {
+  switch (reason) {
+    case Reason::caught:
+      return {"", ""};
+    case Reason::no_spark:
+      return {"The mixture would burn, but the igniter does not light it.", ""};
+    case Reason::no_light_too_lean:
+      return {
+          "It never lit: too little fuel in the primary zone for this much air.",
+          "more fuel at light-off, less throttle on the fan until it is lit, or smaller primary "
+          "holes"};
+    case Reason::no_light_too_rich:
+      return {"It never lit: too much fuel in the primary zone for this little air.",
+              "less fuel at light-off, a nearer or stronger fan"};
+    case Reason::no_light_too_fast:
+      return {"It never lit: the air passes the flame holder too fast.",
+              "less throttle on the fan until it is lit, or a wider flame holder"};
+    case Reason::no_light_overloaded:
+      return {"It never lit: the flame tube is too small for this airflow at this pressure.",
+              "less throttle on the fan until it is lit, or a larger flame tube"};
+    case Reason::blew_out_lean:
+      return {"It lit and blew out: the mixture became too lean.",
+              "more fuel as the air grows; a valve that follows the gas temperature"};
+    case Reason::blew_out_fast:
+      return {"It lit and blew out: the air came to pass the flame holder too fast.",
+              "less throttle on the fan, or a wider flame holder"};
+    case Reason::blew_out_overloaded:
+      return {"It lit and blew out: the flame tube is too small for the air.",
+              "a larger flame tube"};
+    case Reason::too_rich:
+      return {"The flame drowned: lighting cut the air and left the mixture too rich.",
+              "less fuel just after light-off"};
+    case Reason::hung:
+      return {"It hung: the burning rotor stopped gaining speed below the one that sustains it.",
+              "a nearer or stronger fan, a fresher pack, warm thin oil"};
+    case Reason::gas_temperature_limit:
+      return {"The gas passed its temperature limit: more fuel than this air can cool.",
+              "less fuel, more air before the fuel, a valve that closes finer"};
+    case Reason::pack_sagged:
+      return {"The pack sagged below what its cells bear.", "a fresher or larger pack"};
+    case Reason::winding_too_hot:
+      return {"The fan motor's winding came to its limit.",
+              "less throttle, a heavier motor, a shorter attempt"};
+    case Reason::fan_off_too_early:
+      return {"The fan was off too early: the rotor could not yet turn itself, and ran down.",
+              "leave the fan on until beyond self-sustaining speed"};
+    case Reason::time_limit:
+      return {"It gained speed too slowly: the attempt's time was up.",
+              "a nearer or stronger fan, warm thin oil"};
+    case Reason::solver_failed:
+      break;
+  }
+  return {"The computation did not settle; this is no answer.", ""};
+}
+
+const start::Event* find(const start::Run& run, EventKind kind) {
+  const auto found = std::find_if(
+      run.events.begin(), run.events.end(), [&](const auto& event) { return event.kind == kind; });
+  return found == run.events.end() ? nullptr : &*found;
+}
+
+std::string or_dash(double value, Dimension dimension, const Shown& shown) {
+  return std::isfinite(value) ? shown.of(value, dimension) : "-";
+}
+
+std::string sustains_at(double speed, const Shown& shown) {
+  if (!std::isfinite(speed)) return "never";
+  return speed > 0.0 ? shown.rotation(speed) : "any speed";
+}
+
+std::string seconds(double time, const Shown& shown) { return shown.of(time, Dimension::time); }
+
+std::string loss_name(start::Loss loss) {
+  switch (loss) {
+    case start::Loss::none:
+      return "gas path alone";
+    case start::Loss::bearing_friction:
+      return "+ bearing friction";
+    case start::Loss::heat_soak:
+      return "+ heat into the housing";
+    case start::Loss::reynolds:
+      return "+ small-scale friction";
+    case start::Loss::clearance:
+      break;
+  }
+  return "+ blade clearances";
+}
+
+std::string_view decided_by(start::Need need) {
+  switch (need) {
+    case start::Need::torque:
+      return "the torque decides";
+    case start::Need::cooler_gas:
+      return "cooling the least steady fuel decides";
+    case start::Need::nothing:
+      return "nothing stands against it";
+    case start::Need::cannot_sustain:
+      return "at its gas temperature limit this engine does not turn itself at any speed up to "
+             "idle";
+    case start::Need::cannot_cool:
+      return "even the leanest steady flame is hotter than the limit";
+    case start::Need::out_of_range:
+      break;
+  }
+  return "no pressure that a fan could give starts it";
+}
+
+}  // namespace
+
+double margin(const StartStory& story) {
+  return story.cold ? story.cold->airflow / story.need.airflow - 1.0 : unset;
+}
+
+std::string start_headline(const StartStory& story, const casefile::Case& bench) {
+  const Shown shown(bench.system);
+  const auto* const verdict = story.run.caught ? "catches" : "does not catch";
+  if (story.starter == casefile::StarterKind::motor) {
+    return fmt::format("It {} with a motor on the shaft", verdict);
+  }
+  return fmt::format("It {} {} {}",
+                     verdict,
+                     story.starter == casefile::StarterKind::fan ? "at" : "with the blower at",
+                     shown.length(story.stand_off));
+}
+
+std::vector<std::string> start_verdict(const StartStory& story, const casefile::Case& bench) {
+  const Shown shown(bench.system);
+  std::vector<std::string> list;
+  const auto& run = story.run;
+  if (run.caught) {
+    const auto* const off = find(run, EventKind::fan_off);
+    const auto* const idle = find(run, EventKind::idle_reached);
+    list.push_back(fmt::format("Idle after {}{}.",
+                               seconds(idle->sample.time, shown),
+                               off == nullptr ? std::string()
+                                              : fmt::format(", {} after {}",
+                                                            words(off->kind, story.starter),
+                                                            seconds(off->sample.time, shown))));
+  } else {
+    const auto why = cause(run.reason);
+    list.emplace_back(why.why);
+    if (run.reason == Reason::no_spark && !story.setup.ignition.why_not.empty()) {
+      list.push_back(story.setup.ignition.why_not);
+    }
+    if (!why.help.empty()) list.push_back(fmt::format("What would help: {}.", why.help));
+  }
+  const double over = margin(story);
+  if (std::isfinite(over)) {
+    list.push_back(fmt::format("Blown cold, {} pass; {} start it: {} {}.",
+                               shown.airflow(story.cold->airflow),
+                               shown.airflow(story.need.airflow),
+                               shown.share(std::abs(over)),
+                               over < 0.0 ? "short" : "over"));
+  }
+  if (std::isfinite(run.hottest_gas)) {
+    list.push_back(
+        fmt::format("Hottest gas {}, limit {}.",
+                    shown.of(run.hottest_gas, Dimension::temperature),
+                    shown.of(story.setup.gas_temperature_limit, Dimension::temperature)));
+  }
+  return list;
+}
+
+std::vector<EventLine> event_lines(const StartStory& story, const casefile::Case& bench) {
+  const Shown shown(bench.system);
+  std::vector<EventLine> lines;
+  for (const auto& event : story.run.events) {
+    const auto& reading = event.sample.reading;
+    const bool drawn = reading.pack_current > 0.0;
+    lines.push_back({.what = std::string(words(event.kind, story.starter)),
+                     .time = seconds(event.sample.time, shown),
+                     .speed = shown.rotation(event.sample.state.speed),
+                     .airflow = shown.airflow(reading.airflow),
+                     .gas = shown.of(reading.burner_temperature, Dimension::temperature),
+                     .fuel = reading.fuel_flow > 0.0 ? shown.airflow(reading.fuel_flow) : "-",
+                     .current = drawn ? shown.of(reading.pack_current, Dimension::current) : "-"});
+  }
+  return lines;
+}
+
+std::vector<std::string> need_sentences(const StartStory& story, const casefile::Case& bench) {
+  const Shown shown(bench.system);
+  const auto& need = story.need;
+  std::vector<std::string> list;
+  if (!std::isfinite(need.airflow)) {
+    list.push_back(fmt::format("No starting airflow: {}.", decided_by(need.need)));
+  } else {
+    list.push_back(fmt::format("Starting airflow, derived: {} cold, which is {} once lit; {}.",
+                               shown.airflow(need.airflow),
+                               shown.airflow(need.lit_airflow),
+                               decided_by(need.need)));
+    list.push_back(fmt::format(
+        "Torque asks for {} (weakest at {}, where it must still gain speed fast enough to be "
+        "through in {}); cooling the least steady fuel asks for {}.",
+        shown.airflow(need.torque_part),
+        shown.rotation(need.pinch_speed),
+        seconds(story.setup.sequence.spin_up_time, shown),
+        need.hot_start_part > 0.0 ? shown.airflow(need.hot_start_part) : "nothing"));
+  }
+  if (std::isfinite(bench.parts.start.airflow)) {
+    list.push_back(fmt::format("The case's own number, {}, is what `place` uses.",
+                               shown.airflow(bench.parts.start.airflow)));
+  }
+  list.push_back(
+      fmt::format("It sustains itself from {}.", sustains_at(need.self_sustaining_speed, shown)));
+  return list;
+}
+
+std::vector<std::string> purge_sentences(const StartStory& story, const casefile::Case& bench) {
+  const Shown shown(bench.system);
+  const auto& run = story.run;
+  const auto& sequence = story.setup.sequence;
+  std::vector<std::string> list;
+  const auto changes = fmt::format("{:g} changes of {}",
+                                   sequence.purge_changes,
+                                   shown.of(sequence.purge_volume, Dimension::volume));
+  if (std::isfinite(run.purge_time)) {
+    list.push_back(
+        fmt::format("Blow without fuel for {}: {}.", seconds(run.purge_time, shown), changes));
+  } else {
+    list.push_back(fmt::format("The purge of {} was not finished: do not light.", changes));
+  }
+  if (std::isfinite(run.new_purge_time)) {
+    list.push_back(fmt::format(
+        "After a failed light shut the fuel and blow at least {} more before the next attempt.",
+        seconds(run.new_purge_time, shown)));
+  }
+  if (!std::isfinite(run.hottest_gas) && run.unburnt_fuel > 0.0) {
+    list.push_back(fmt::format("This attempt blew {} of unburnt fuel through.",
+                               shown.of(run.unburnt_fuel, Dimension::mass)));
+  }
+  list.emplace_back(
+      "A purge takes vapour away, not liquid: drain what has pooled, or the next light-off burns "
+      "all of it at once, a fire and a hot start.");
+  return list;
+}
+
+std::vector<std::string> start_warnings(const StartStory& story, const casefile::Case& bench) {
+  const Shown shown(bench.system);
+  auto list = bench.warnings;
+  const auto& run = story.run;
+  if (run.surged)
+    list.emplace_back("The compressor surges on the way: expect bangs and a hot gas.");
+  if (run.choked) list.emplace_back("A passage of the engine chokes on the way.");
+  if (const auto* const on = find(run, EventKind::fuel_on); on != nullptr) {
+    const auto& reading = on->sample.reading;
+    const double most = story.stoichiometric_ratio * reading.airflow;
+    if (reading.fuel_flow > most) {
+      list.push_back(
+          fmt::format("When the fuel comes on, {} flow; the air there burns no more than {}.",
+                      shown.airflow(reading.fuel_flow),
+                      shown.airflow(most)));
+    }
+  }
+  const double own = bench.parts.start.airflow;
+  constexpr double apart = 0.25;
+  if (std::isfinite(own) && std::abs(own / story.need.airflow - 1.0) > apart) {
+    list.push_back(fmt::format(
+        "The case says that {} start this engine, its own torques say {}: trust neither before a "
+        "cold trial.",
+        shown.airflow(own),
+        shown.airflow(story.need.airflow)));
+  }
+  return list;
+}
+
+std::vector<LossLine> loss_lines(const StartStory& story, const casefile::Case& bench) {
+  const Shown shown(bench.system);
+  std::vector<LossLine> lines;
+  for (const auto& step : story.losses) {
+    lines.push_back({.name = loss_name(step.added),
+                     .speed = sustains_at(step.result.self_sustaining_speed, shown),
+                     .airflow = or_dash(step.result.airflow, Dimension::mass_flow, shown)});
+  }
+  return lines;
+}
+
+std::vector<SeasonLine> season_lines(const StartStory& story, const casefile::Case& bench) {
+  const Shown shown(bench.system);
+  std::vector<SeasonLine> lines;
+  for (const auto& season : story.seasons) {
+    std::string verdict(season.caught ? "catches" : cause(season.reason).why);
+    const auto stop = verdict.find(':');
+    if (stop != std::string::npos) verdict.erase(stop);
+    lines.push_back(
+        {.name = fmt::format(
+             "{}, {}", season.name, shown.of(season.temperature, Dimension::temperature)),
+         .viscosity = shown.of(season.oil_viscosity, Dimension::dynamic_viscosity),
+         .speed = sustains_at(season.need.self_sustaining_speed, shown),
+         .airflow = or_dash(season.need.airflow, Dimension::mass_flow, shown),
+         .verdict = verdict});
+  }
+  return lines;
+}
+
+}  // namespace windgap::report
