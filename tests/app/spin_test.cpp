@@ -1,0 +1,188 @@
+// The start as a person gets it: what is caught, what is not and why, for engines of four sizes.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "app/app.h"
+#include "casefile/folder.h"
+
+namespace windgap::app {
+namespace {
+
+using Json = nlohmann::json;
+using ::testing::HasSubstr;
+using ::testing::IsEmpty;
+
+struct Said {
+  int exit = -1;
+  std::string out;
+  std::string err;
+};
+
+Said windgap(std::vector<std::string> words) {
+  words.insert(words.begin(), "windgap");
+  words.insert(words.end(), {"--models", WINDGAP_MODELS_DIR});
+  std::vector<const char*> arguments;
+  for (const auto& word : words) arguments.push_back(word.c_str());
+  std::ostringstream out;
+  std::ostringstream err;
+  const int exit = run(static_cast<int>(arguments.size()), arguments.data(), out, err);
+  return {.exit = exit, .out = out.str(), .err = err.str()};
+}
+
+const std::string demo = WINDGAP_SOURCE_DIR "/cases/demo.yaml";
+
+Said spin(std::vector<std::string> more) {
+  more.insert(more.begin(), {"spin", demo});
+  return windgap(std::move(more));
+}
+
+Json json_of(std::vector<std::string> more) {
+  more.emplace_back("--json");
+  return Json::parse(spin(std::move(more)).out);
+}
+
+TEST(Spin, SaysYesWithZeroAndNoWithOne) {
+  const auto near = spin({"--at", "200mm"});
+  EXPECT_EQ(near.exit, 0) << near.err;
+  EXPECT_THAT(near.out, HasSubstr("It catches at 200 mm"));
+  const auto far = spin({"--at", "1100mm"});
+  EXPECT_EQ(far.exit, 1) << far.err;
+  EXPECT_THAT(far.out, HasSubstr("It does not catch at 1100 mm"));
+  EXPECT_THAT(far.out, HasSubstr("It hung"));
+  EXPECT_THAT(far.out, HasSubstr("What would help"));
+  EXPECT_THAT(near.err, IsEmpty());
+}
+
+// Each engine caught near and not caught far, by the demo's fan (models/start.md).
+TEST(Spin, EnginesOfFourSizesAreCaughtNearAndNotFar) {
+  for (const auto* const engine : {"shed-34", "garden-46", "barn-52", "field-76"}) {
+    const std::string model = std::string("engine.model=engines/") + engine + ".yaml";
+    const auto near = json_of({"--at", "150mm", "--set", model});
+    EXPECT_TRUE(near.at("caught").get<bool>()) << engine << near.at("reason");
+    const auto far = json_of({"--at", "1000mm", "--set", model});
+    EXPECT_FALSE(far.at("caught").get<bool>()) << engine;
+    EXPECT_EQ(far.at("reason"), "hung") << engine;
+    EXPECT_GT(near.at("margin").get<double>(), 0.0);
+    EXPECT_LT(far.at("margin").get<double>(), 0.0);
+  }
+}
+
+TEST(Spin, HasEveryKeyOfTheDesign) {
+  const auto document = json_of({"--at", "200mm"});
+  for (const auto* key : {"caught",
+                          "reason",
+                          "stand_off_m",
+                          "events",
+                          "self_sustaining_rpm",
+                          "hottest_gas_temperature_k",
+                          "starting_airflow_kg_s",
+                          "lit_airflow_kg_s",
+                          "torque_part_kg_s",
+                          "hot_start_part_kg_s",
+                          "purge_s",
+                          "new_purge_s",
+                          "losses",
+                          "seasons",
+                          "torque_map"}) {
+    EXPECT_TRUE(document.contains(key)) << key;
+  }
+  double before = 0.0;
+  for (const auto& event : document.at("events")) {
+    EXPECT_GE(event.at("time_s").get<double>(), before);
+    before = event.at("time_s").get<double>();
+    for (const auto* key : {"name", "rpm", "airflow_kg_s", "gas_temperature_k"}) {
+      EXPECT_TRUE(event.contains(key)) << key;
+    }
+  }
+  EXPECT_LT(document.at("hottest_gas_temperature_k"), document.at("gas_temperature_limit_k"));
+  EXPECT_LT(std::abs(document.at("energy_missing").get<double>()), 1e-3);
+}
+
+TEST(Spin, WritesTheWholeTransient) {
+  const casefile::Folder folder;
+  const auto file = (folder.path() / "start.csv").string();
+  const auto said = spin({"--at", "200mm", "--out", file, "--quiet"});
+  EXPECT_EQ(said.out, "It catches at 200 mm\n");
+  std::ifstream stream(file);
+  std::string head;
+  std::getline(stream, head);
+  EXPECT_THAT(head, HasSubstr("time_s,rpm,airflow_kg_s"));
+  const auto columns = std::count(head.begin(), head.end(), ',');
+  int rows = 0;
+  for (std::string row; std::getline(stream, row); ++rows) {
+    EXPECT_EQ(std::count(row.begin(), row.end(), ','), columns) << row;
+  }
+  EXPECT_GT(rows, 100);
+}
+
+TEST(Spin, FitsItsWidth) {
+  for (const auto* const at : {"200mm", "900mm"}) {
+    std::istringstream text(spin({"--at", at}).out);
+    for (std::string line; std::getline(text, line);) {
+      const auto width = std::count_if(line.begin(), line.end(), [](char c) {
+        return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
+      });
+      EXPECT_LE(width, 80) << line;
+    }
+  }
+}
+
+TEST(Spin, ComparesOtherStarters) {
+  const auto motor = json_of({"--starter", "motor"});
+  EXPECT_TRUE(motor.at("stand_off_m").is_null());
+  EXPECT_TRUE(motor.at("margin").is_null());
+  EXPECT_TRUE(motor.at("caught").get<bool>());
+  const auto blower = json_of({"--starter", "blower"});
+  EXPECT_EQ(blower.at("stand_off_m"), 0.15);
+  const auto wrong = spin({"--starter", "rope"});
+  EXPECT_EQ(wrong.exit, 2);
+  EXPECT_THAT(wrong.err, HasSubstr("allowed: fan, motor, blower"));
+  EXPECT_THAT(wrong.out, IsEmpty());
+}
+
+TEST(Spin, ColdOilIsWorseThanWarm) {
+  const auto seasons = json_of({"--at", "200mm"}).at("seasons");
+  ASSERT_EQ(seasons.size(), 2U);
+  EXPECT_GT(seasons[0].at("oil_viscosity_pa_s"), seasons[1].at("oil_viscosity_pa_s"));
+  EXPECT_GT(seasons[0].at("self_sustaining_rpm"), seasons[1].at("self_sustaining_rpm"));
+}
+
+TEST(Spin, FlagsAValveBeyondStoichiometric) {
+  const auto said =
+      spin({"--at", "200mm", "--set", "fuel.valve=fixed", "--set", "fuel.flow=2.5 g/s"});
+  EXPECT_EQ(said.exit, 1);
+  EXPECT_THAT(said.out, HasSubstr("too much fuel"));
+  EXPECT_THAT(said.out, HasSubstr("burns no more than"));
+}
+
+TEST(Spin, NeedsARotor) {
+  const auto said = windgap({"spin", WINDGAP_SOURCE_DIR "/cases/measured-inches.yaml"});
+  EXPECT_EQ(said.exit, 2);
+  EXPECT_THAT(said.err, HasSubstr("no rotor to start"));
+}
+
+TEST(Spin, PlaceDerivesTheStartingAirflowAndConfirmsItsMount) {
+  const auto said = windgap({"place", demo, "--json", "--set", "start.airflow=", "--confirm"});
+  EXPECT_EQ(said.exit, 0) << said.err;
+  const auto document = Json::parse(said.out);
+  EXPECT_EQ(document.at("starting_airflow_from"), "derived");
+  EXPECT_TRUE(document.at("lightoff_rpm").is_null());
+  EXPECT_NEAR(document.at("starting_airflow_kg_s").get<double>(),
+              json_of({}).at("starting_airflow_kg_s").get<double>(),
+              1e-9);
+  const auto& confirmation = document.at("confirmation");
+  ASSERT_EQ(confirmation.at("runs").size(), 2U);
+  EXPECT_TRUE(confirmation.at("runs")[0].at("caught").get<bool>());
+  EXPECT_LT(confirmation.at("runs")[0].at("light_off_to_fan_off_s").get<double>(), 15.0);
+  EXPECT_GT(confirmation.at("stops_at_m"), document.at("edge_m"));
+  EXPECT_TRUE(Json::parse(windgap({"place", demo, "--json"}).out).at("confirmation").is_null());
+}
+
+}  // namespace
+}  // namespace windgap::app
