@@ -20,7 +20,7 @@ void declare(CLI::App& verb, Options& options) {
 }
 
 Exit run(const Options& options, Console& console) {
-  auto outcome = solve(options, {.start = options.confirm});
+  auto outcome = solve(options, {.spark = options.confirm, .start = options.confirm});
   if (options.confirm) outcome.confirmation = confirm(outcome);
   const auto text = options.json    ? report::place_json(outcome)
                     : options.quiet ? report::headline(outcome) + "\n"

@@ -6,6 +6,7 @@
 
 #include "app/cool.h"
 #include "app/solve.h"
+#include "app/tell_start.h"
 #include "app/write_file.h"
 #include "report/html.h"
 #include "report/json.h"
@@ -25,6 +26,11 @@ constexpr double plotted_distances = 120.0;
 
 Exit run(const Options& options, Console& console) {
   const auto outcome = solve(options, {.spark = true, .start = true, .cooling = true});
+  auto outcome = solve(options, {.spark = true, .start = true});
+  if (outcome.bench.attempt) {
+    outcome.start = std::make_shared<const report::StartStory>(
+        tell_start(outcome, outcome.bench.attempt->starter, report::shown_row(outcome).stand_off));
+  }
   const auto file =
       options.out.empty() ? options.case_file.stem().replace_extension(".html") : options.out;
   const auto& travel = outcome.bench.requirement;

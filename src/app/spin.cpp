@@ -39,7 +39,7 @@ StarterKind starter_of(const Options& options, const casefile::Case& bench) {
 }
 
 Exit run(const Options& options, Console& console) {
-  const auto outcome = solve(options, {.start = true});
+  const auto outcome = solve(options, {.spark = true, .start = true});
   const auto story =
       tell_start(outcome, starter_of(options, outcome.bench), report::shown_row(outcome).stand_off);
   if (story.run.reason == start::Reason::solver_failed) {

@@ -5,6 +5,7 @@
 
 #include "app/verb.h"
 #include "engine/bearings.h"
+#include "report/spark_verdict.h"
 
 namespace windgap::app {
 namespace {
@@ -52,6 +53,11 @@ Stage stage_of(const report::Outcome& outcome,
     if (std::isfinite(advice.nozzle)) stage.rig = rig::with_nozzle(stage.rig, advice.nozzle);
   }
   stage.setup = casefile::with_starter(*bench.attempt, starter, stage.parts, bench.models.rig);
+  if (starter != StarterKind::motor && !bench.igniters.empty()) {
+    const auto spark =
+        report::light_off(bench, stage.rig, rig::deliver(stage.rig, stage.stand_off));
+    if (spark.stated) stage.setup.ignition = {.lights = spark.lights, .why_not = spark.why};
+  }
   stage.prepared = prepared(stage.setup, stage.parts, bench);
   return stage;
 }

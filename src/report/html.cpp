@@ -10,6 +10,7 @@
 #include "report/scene.h"
 #include "report/shown.h"
 #include "report/spark_page.h"
+#include "report/start_page.h"
 #include "report/verdict.h"
 
 namespace windgap::report {
@@ -113,6 +114,7 @@ std::string html_page(const Outcome& outcome, const Survey& survey, const Cooldo
   page += limits_section(outcome);
   page += spark_section(outcome);
   if (cooldown != nullptr) page += cool_section(outcome, *cooldown);
+  page += start_section(outcome);
   page += warnings_section(outcome);
   page += cautions_section();
   page += assumptions_section(outcome);

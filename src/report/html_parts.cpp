@@ -73,6 +73,7 @@ bool takes_part(const std::string& module, const casefile::Case& bench) {
     return std::find(list.begin(), list.end(), module) != list.end();
   };
   if (in(engine)) return !bench.parts.engine.resistance;
+  if (module == "start" || module == "fuels") return bench.attempt.has_value();
   if (module == "spark") return !bench.igniters.empty();
   if (in(blower)) return std::holds_alternative<fan::Fan>(bench.parts.source);
   if (module == "cooling" || module == "materials") return bench.cool.possible;

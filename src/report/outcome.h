@@ -1,5 +1,6 @@
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -24,6 +25,8 @@ struct Confirmation {
   double stops_at = unset;  ///< stand-off beyond which it no longer catches [m]; unset: not found
 };
 
+struct StartStory;
+
 /// What there is to tell of one case.
 struct Outcome {
   casefile::Case bench;
@@ -33,6 +36,7 @@ struct Outcome {
   /// How far the advised mount may be off; none without one.
   std::optional<placement::FirstOrder> spread = std::nullopt;
   std::optional<Confirmation> confirmation = std::nullopt;  ///< where asked for
+  std::shared_ptr<const StartStory> start = nullptr;        ///< for a page; none without a rotor
 };
 
 /// The row that a screen is about: the asked one, else the mount (infeasible: where it is least

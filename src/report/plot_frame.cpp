@@ -75,6 +75,32 @@ json mark_marks(const Frame& frame) {
               {"strokeWidth", {{"value", 2}}}}}}}};
 }
 
+/// Numbers on two heights in turn, so that neighbours do not cover each other.
+void add_moments(json& marks, const Frame& frame) {
+  constexpr int row = 11;  // [px]
+  for (std::size_t i = 0; i < frame.moments.size(); ++i) {
+    const json x{{"scale", "x"}, {"value", frame.x.shown(frame.moments[i])}};
+    marks.push_back({{"type", "rule"},
+                     {"encode",
+                      {{"enter",
+                        {{"x", x},
+                         {"y", {{"value", 0}}},
+                         {"y2", {{"signal", "height"}}},
+                         {"stroke", {{"value", "#9a9a9a"}}},
+                         {"strokeWidth", {{"value", 1}}}}}}}});
+    marks.push_back({{"type", "text"},
+                     {"encode",
+                      {{"enter",
+                        {{"x", x},
+                         {"dx", {{"value", 2}}},
+                         {"y", {{"value", row * static_cast<int>(1 + i % 3)}}},
+                         {"text", {{"value", std::to_string(i + 1)}}},
+                         {"font", {{"value", "serif"}}},
+                         {"fontSize", {{"value", 11}}},
+                         {"fill", {{"value", ink}}}}}}}});
+  }
+}
+
 json points_json(const Frame& frame) {
   json values = json::array();
   for (const auto& line : frame.lines) {
@@ -141,6 +167,7 @@ Axis axis(std::string_view name, double largest, units::Dimension dimension, uni
 
 std::string spec(const Frame& frame, const std::string& description) {
   json marks = slot_marks(frame);
+  add_moments(marks, frame);
   marks.push_back(line_marks());
   if (frame.mark) marks.push_back(mark_marks(frame));
   const json legend{{"stroke", "colour"},

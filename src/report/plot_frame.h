@@ -52,6 +52,7 @@ struct Frame {
   std::vector<placement::Slot> slots;  ///< shaded from near to far
   std::vector<Line> lines;
   std::optional<Point> mark;
+  std::vector<double> moments = {};  ///< along x; upright lines numbered from 1
 };
 
 /// A level line across the frame; none where the level is no number.

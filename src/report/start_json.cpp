@@ -143,7 +143,9 @@ std::string spin_json(const StartStory& story, const casefile::Case& bench) {
     assumed.push_back({{"key", value.key}, {"value", value.value}, {"source", value.source}});
   }
   document["assumed"] = assumed;
-  document["warnings"] = start_warnings(story, bench);
+  auto warnings = bench.warnings;
+  for (auto& warning : start_warnings(story, bench)) warnings.push_back(std::move(warning));
+  document["warnings"] = warnings;
   Json minded = Json::array();
   for (const auto& caution : cautions()) minded.push_back(caution.brief);
   document["cautions"] = minded;

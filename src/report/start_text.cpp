@@ -73,7 +73,9 @@ std::string spin_text(const StartStory& story, const casefile::Case& bench) {
   text += "\nWhat each loss costs, one after the other:\n" + losses_text(story, bench);
   text += "\nThe same start in the cold and in the warm:\n" + seasons_text(story, bench);
   text += "\n";
-  for (const auto& warning : start_warnings(story, bench)) {
+  auto warnings = bench.warnings;
+  for (auto& warning : start_warnings(story, bench)) warnings.push_back(std::move(warning));
+  for (const auto& warning : warnings) {
     text += wrapped("Warning: " + warning, 0, screen);
   }
   return text + cautions_text();

@@ -291,7 +291,7 @@ std::vector<std::string> purge_sentences(const StartStory& story, const casefile
 
 std::vector<std::string> start_warnings(const StartStory& story, const casefile::Case& bench) {
   const Shown shown(bench.system);
-  auto list = bench.warnings;
+  std::vector<std::string> list;
   const auto& run = story.run;
   if (run.surged)
     list.emplace_back("The compressor surges on the way: expect bangs and a hot gas.");
