@@ -64,7 +64,8 @@ Stage stage_of(const report::Outcome& outcome,
 
 start::Run run(const Stage& stage, const casefile::Case& bench) {
   start::Bench there(stage.parts, bench.models.rig, stage.rig, stage.prepared, stage.stand_off);
-  return start::run(there);
+  constexpr double shown_every = 0.1;  // [s]
+  return start::run(there, {.sample_interval = shown_every});
 }
 
 report::Season season(const report::Outcome& outcome,

@@ -79,10 +79,6 @@ std::vector<TimePlot> time_plots(const StartStory& story) {
                   .dimension = Dimension::mass_flow,
                   .curves = {{"through the engine",
                               [](const start::Sample& s) { return s.reading.airflow; }}}});
-  if (story.starter == casefile::StarterKind::fan) {
-    list.back().curves.push_back(
-        {"out of the fan", [](const start::Sample& s) { return s.reading.fan_flow; }});
-  }
   list.push_back(
       {.title = "gas temperature",
        .axis = "temperature",

@@ -33,7 +33,8 @@ std::string_view words(EventKind kind, casefile::StarterKind starter) {
     case EventKind::self_sustaining:
       return "sustains itself";
     case EventKind::fan_off_allowed:
-      return motor ? "motor may stop" : "fan may stop";
+      return motor ? "motor may stop"
+                   : (starter == casefile::StarterKind::fan ? "fan may stop" : "blower may stop");
     case EventKind::starter_lets_go:
       return "clutch lets go";
     case EventKind::fan_off:
@@ -252,7 +253,7 @@ std::vector<std::string> need_sentences(const StartStory& story, const casefile:
         need.hot_start_part > 0.0 ? shown.airflow(need.hot_start_part) : "nothing"));
   }
   if (std::isfinite(bench.parts.start.airflow)) {
-    list.push_back(fmt::format("The case's own number, {}, is what `place` uses.",
+    list.push_back(fmt::format("Placement uses the case's own number, {}.",
                                shown.airflow(bench.parts.start.airflow)));
   }
   list.push_back(

@@ -176,7 +176,7 @@ Run Attempt::execute() {
 
 /// One step, cut at the first event. False when the airflow no longer closes.
 bool Attempt::advance() {
-  const Watched before = watch(y_, time_);
+  const Watched before = kept_ ? watched_ : watch(y_, time_);
   const auto [from, to] =
       walk_.step([&](const Vector& y, Vector& dy, double time) { rates(y, dy, time); });
   ++run_.steps;
@@ -190,7 +190,9 @@ bool Attempt::advance() {
   run_.surged = run_.surged || (mode_.lit && last.reading.surge);
   run_.choked = run_.choked || last.reading.choked;
   if (!last.reading.converged) return false;
-  if (fired.watch != Watch::count) {
+  kept_ = fired.watch == Watch::count;
+  watched_ = fired.at_end;
+  if (!kept_) {
     handle(fired.watch);
     settle_events();
     if (!done_) walk_.start(y_, time_);
@@ -199,8 +201,8 @@ bool Attempt::advance() {
 }
 
 Attempt::Fired Attempt::find(const Watched& before, double from, double to) {
-  Fired fired{.time = to};
   const Watched after = watch(walk_.at(to), to);
+  Fired fired{.time = to, .at_end = after};
   for (std::size_t i = 0; i < watch_count; ++i) {
     if (!(before[i] < 0.0) || !(after[i] >= 0.0)) continue;
     std::uintmax_t evaluations = 100;
@@ -213,7 +215,8 @@ Attempt::Fired Attempt::find(const Watched& before, double from, double to) {
         [](double x, double y) { return y - x < event_tolerance; },
         evaluations);
     if (b < fired.time || fired.watch == Watch::count) {
-      fired = {.watch = static_cast<Watch>(i), .time = std::min(b, fired.time)};
+      fired.watch = static_cast<Watch>(i);
+      fired.time = std::min(b, fired.time);
     }
   }
   return fired;
@@ -477,7 +480,7 @@ void Attempt::finish(Reason reason) {
   if (!std::isnan(lit_at_)) {
     run_.hottest_gas = hottest_.reading.burner_temperature;
     const auto later = std::find_if(run_.events.begin(), run_.events.end(), [&](const Event& e) {
-      return e.sample.time > hottest_.time;
+      return e.sample.time > hottest_.time || e.kind == EventKind::ended;
     });
     run_.events.insert(later, {.kind = EventKind::hottest_gas, .sample = hottest_});
   }

@@ -116,6 +116,7 @@ class Attempt {
   struct Fired {
     Watch watch = Watch::count;
     double time = unset;
+    Watched at_end = {};  ///< of the whole step
   };
   [[nodiscard]] Fired find(const Watched& before, double from, double to);
   void settle_events();
@@ -146,6 +147,8 @@ class Attempt {
   Mode mode_;
   Stage stage_ = Stage::cold;
   bool done_ = false;
+  bool kept_ = false;  ///< `watched_` belongs to the present state and mode
+  Watched watched_ = {};
   bool purged_ = false;
   bool flame_ok_ = false;
   bool slow_ = false;

@@ -24,11 +24,11 @@ struct Said {
   std::string err;
 };
 
-Said windgap(std::vector<std::string> words) {
-  words.insert(words.begin(), "windgap");
-  words.insert(words.end(), {"--models", WINDGAP_MODELS_DIR});
-  std::vector<const char*> arguments;
+Said windgap(const std::vector<std::string>& words) {
+  std::vector<const char*> arguments{"windgap"};
   for (const auto& word : words) arguments.push_back(word.c_str());
+  arguments.push_back("--models");
+  arguments.push_back(WINDGAP_MODELS_DIR);
   std::ostringstream out;
   std::ostringstream err;
   const int exit = run(static_cast<int>(arguments.size()), arguments.data(), out, err);
@@ -37,14 +37,16 @@ Said windgap(std::vector<std::string> words) {
 
 const std::string demo = WINDGAP_SOURCE_DIR "/cases/demo.yaml";
 
-Said spin(std::vector<std::string> more) {
-  more.insert(more.begin(), {"spin", demo});
-  return windgap(std::move(more));
+Said spin(const std::vector<std::string>& more) {
+  std::vector<std::string> words{"spin", demo};
+  for (const auto& word : more) words.push_back(word);
+  return windgap(words);
 }
 
-Json json_of(std::vector<std::string> more) {
-  more.emplace_back("--json");
-  return Json::parse(spin(std::move(more)).out);
+Json json_of(const std::vector<std::string>& more) {
+  auto words = more;
+  words.emplace_back("--json");
+  return Json::parse(spin(words).out);
 }
 
 TEST(Spin, SaysYesWithZeroAndNoWithOne) {
