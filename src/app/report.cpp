@@ -25,8 +25,7 @@ void declare(CLI::App& verb, Options& options) {
 constexpr double plotted_distances = 120.0;
 
 Exit run(const Options& options, Console& console) {
-  const auto outcome = solve(options, {.spark = true, .start = true, .cooling = true});
-  auto outcome = solve(options, {.spark = true, .start = true});
+  auto outcome = solve(options, {.spark = true, .start = true, .cooling = true});
   if (outcome.bench.attempt) {
     outcome.start = std::make_shared<const report::StartStory>(
         tell_start(outcome, outcome.bench.attempt->starter, report::shown_row(outcome).stand_off));

@@ -113,8 +113,8 @@ std::string html_page(const Outcome& outcome, const Survey& survey, const Cooldo
   page += cold_check_section(outcome);
   page += limits_section(outcome);
   page += spark_section(outcome);
-  if (cooldown != nullptr) page += cool_section(outcome, *cooldown);
   page += start_section(outcome);
+  if (cooldown != nullptr) page += cool_section(outcome, *cooldown);
   page += warnings_section(outcome);
   page += cautions_section();
   page += assumptions_section(outcome);
