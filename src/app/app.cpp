@@ -8,11 +8,13 @@
 
 #include "app/check.h"
 #include "app/cool.h"
+#include "app/learn.h"
 #include "app/place.h"
 #include "app/report.h"
 #include "app/spark.h"
 #include "app/spin.h"
 #include "app/sweep.h"
+#include "app/trial.h"
 #include "app/verb.h"
 #include "app/version.h"
 #include "casefile/nearest.h"
@@ -21,8 +23,15 @@
 namespace windgap::app {
 namespace {
 
-constexpr std::array verbs{
-    &place_verb, &sweep_verb, &spark_verb, &spin_verb, &cool_verb, &report_verb, &check_verb};
+constexpr std::array verbs{&place_verb,
+                           &sweep_verb,
+                           &spark_verb,
+                           &spin_verb,
+                           &cool_verb,
+                           &report_verb,
+                           &trial_verb,
+                           &learn_verb,
+                           &check_verb};
 
 int code(Exit exit) { return static_cast<int>(exit); }
 

@@ -3,6 +3,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace CLI {
@@ -14,6 +15,8 @@ namespace windgap::app {
 /// What stood on the command line. Distances are text with a unit until a verb reads them.
 struct Options {
   std::filesystem::path case_file;
+  std::filesystem::path log_file;
+  std::vector<std::pair<std::string, std::string>> trial;  ///< words of an attempt, by option
   bool json = false;
   bool quiet = false;
   bool confirm = false;

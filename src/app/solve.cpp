@@ -1,8 +1,10 @@
 #include "app/solve.h"
 
+#include <cmath>
 #include <filesystem>
 
 #include "app/verb.h"
+#include "casefile/uncertainty.h"
 #include "casefile/variations.h"
 
 namespace windgap::app {
@@ -26,6 +28,27 @@ placement::Answer answer_of(const casefile::Case& bench, const Options& options)
                            casefile::deriving(bench));
 }
 
+namespace {
+
+/// Puts the mount of the asked reliability in the place of the nominal one.
+void ask_for_reliability(report::Outcome& outcome, const Options& options) {
+  auto known = casefile::uncertainty(outcome.bench, outcome.answer);
+  const auto& need = outcome.bench.requirement;
+  const placement::Survey survey{.plan = known.plan,
+                                 .subject = known.subject,
+                                 .requirement = need,
+                                 .members = usual_members,
+                                 .seed = options.seed,
+                                 .threads = options.threads};
+  auto outlook = placement::look_out(survey, placement::usual_nodes(need));
+  const std::vector<double> weights(outlook.members(), 1.0);
+  outcome.chance = placement::place_reliably(outlook, weights, survey, known.asked);
+  outcome.nominal = outcome.answer.advice;
+  outcome.answer.advice = placement::advised(outcome.answer, *outcome.chance, need);
+}
+
+}  // namespace
+
 void look_where_asked(report::Outcome& outcome, const Options& options) {
   if (options.at.empty()) return;
   outcome.asked = placement::look(
@@ -38,10 +61,10 @@ void look_where_asked(report::Outcome& outcome, const Options& options) {
 report::Outcome solve(const Options& options, const casefile::Scope& scope) {
   auto bench = read(options, scope);
   auto answer = answer_of(bench, options);
-  report::Outcome outcome{
-      .bench = std::move(bench), .answer = std::move(answer), .asked = {}, .spread = {}};
+  report::Outcome outcome{.bench = std::move(bench), .answer = std::move(answer), .asked = {}};
+  if (std::isfinite(outcome.bench.requirement.reliability)) ask_for_reliability(outcome, options);
   look_where_asked(outcome, options);
-  if (!outcome.asked && outcome.answer.advice.feasible) {
+  if (!outcome.asked && !outcome.chance && outcome.answer.advice.feasible) {
     outcome.spread = placement::first_order(outcome.bench.parts,
                                             outcome.bench.models.rig,
                                             outcome.answer,

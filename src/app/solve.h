@@ -15,6 +15,9 @@ namespace windgap::app {
 /// Fills `asked` if the options hold a distance. @throws UsageError
 void look_where_asked(report::Outcome& outcome, const Options& options);
 
+/// Members of an ensemble, unless a verb says otherwise.
+inline constexpr std::size_t usual_members = 4096;
+
 [[nodiscard]] placement::Answer answer_of(const casefile::Case& bench, const Options& options);
 
 }  // namespace windgap::app

@@ -52,6 +52,7 @@ Models load_models(const std::vector<std::filesystem::path>& folders,
     loader.load_into(coefficients, module);
   });
   loader.load_into(models.placement, "placement");
+  loader.load_into(models.spread, "spread");
   if (scope.spark) loader.load_into(models.spark, "spark");
   if (scope.start) {
     loader.load_into(models.start, "start");
@@ -61,6 +62,7 @@ Models load_models(const std::vector<std::filesystem::path>& folders,
     loader.load_into(models.cooling, "cooling");
     loader.load_into(models.materials, "materials");
   }
+  if (scope.trials) loader.load_into(models.trials, "trials");
   models.infos = loader.infos();
   models.sources = loader.sources();
   return models;

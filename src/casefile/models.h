@@ -12,8 +12,10 @@
 #include "placement/placement.h"
 #include "rig/parts.h"
 #include "spark/coefficients.h"
+#include "spread/coefficients.h"
 #include "start/coefficients.h"
 #include "start/fuel.h"
+#include "trials/coefficients.h"
 
 namespace windgap::casefile {
 
@@ -22,17 +24,20 @@ struct Scope {
   bool spark = false;
   bool start = false;
   bool cooling = false;
+  bool trials = false;
 };
 
 /// Every coefficient, and what its entry says of it.
 struct Models {
   rig::Coefficients rig;
   placement::Coefficients placement;
+  spread::Coefficients spread;
   spark::Coefficients spark;  ///< unset unless asked for, like all below
   start::Coefficients start;
   start::FuelCoefficients fuels;
   cooling::Coefficients cooling;
   cooling::Materials materials;
+  trials::Coefficients trials;
   std::vector<CoefficientInfo> infos;
   std::map<std::string, Source> sources;
 

@@ -160,6 +160,7 @@ void read_start(Reader reader, Draft& draft) {
   need.flame_holder_velocity =
       reader.optional("flame_holder_velocity", measure({D::speed, 0.5, 100, "m/s"}));
   need.reliability = reader.optional("reliability", measure({D::ratio, 50, 99.9, "%"}));
+  need.confidence = reader.optional("confidence", measure({D::ratio, 50, 99.9, "%"}));
 }
 
 void read_running(Reader reader, Draft& draft) {

@@ -64,6 +64,7 @@ struct Requirement {
   double farthest = unset;               ///< [m]
   double slip = 0.0;                     ///< play and bend of the bracket, each way [m]
   double reliability = unset;     ///< share of the members' weight to satisfy [-]; unset: all
+  double confidence = unset;      ///< asked of that reliability, see chance.h [-]
   std::optional<Range> throttle;  ///< set: free [-]
   std::optional<Range> nozzle;    ///< set: free nozzle exit diameter [m]
 };

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "report/chance_page.h"
 #include "report/cool.h"
 #include "report/html_assets.h"
 #include "report/html_parts.h"
@@ -109,6 +110,7 @@ std::string html_page(const Outcome& outcome, const Survey& survey, const Cooldo
   page += masthead(outcome.bench);
   page += verdict_section(outcome);
   page += picture_section(outcome);
+  page += chance_section(outcome);
   page += plots_section(outcome, survey);
   page += cold_check_section(outcome);
   page += limits_section(outcome);

@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "report/cautions.h"
+#include "report/chance.h"
 #include "report/verdict.h"
 
 namespace windgap::report {
@@ -266,6 +267,7 @@ std::string place_json(const Outcome& outcome) {
   document["regimes"] = regimes_json(outcome.answer);
   add_spread(document, outcome);
   document["confirmation"] = confirmation_json(outcome);
+  if (outcome.chance) document.update(chance_json(outcome));
   document["wake_zone_end_m"] = number(advice.wake_zone_end);
   document["back_pressure_zone_end_m"] = number(advice.back_pressure_zone_end);
   document["assumed"] = assumed_json(bench.assumed);

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "casefile/case.h"
+#include "placement/chance.h"
 #include "placement/first_order.h"
 #include "placement/placement.h"
 
@@ -37,6 +38,10 @@ struct Outcome {
   std::optional<placement::FirstOrder> spread = std::nullopt;
   std::optional<Confirmation> confirmation = std::nullopt;  ///< where asked for
   std::shared_ptr<const StartStory> start = nullptr;        ///< for a page; none without a rotor
+  /// With an asked reliability: its mount, which is then the advice of `answer`, and the nominal
+  /// bench's own.
+  std::optional<placement::Chance> chance = std::nullopt;
+  std::optional<placement::Placement> nominal = std::nullopt;
 };
 
 /// The row that a screen is about: the asked one, else the mount (infeasible: where it is least

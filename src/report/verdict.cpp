@@ -6,6 +6,8 @@
 #include <cctype>
 #include <cmath>
 
+#include "report/chance.h"
+
 namespace windgap::report {
 namespace {
 
@@ -357,6 +359,7 @@ std::vector<std::string> what_limits(const Outcome& outcome) {
   const auto shown = shown_in(outcome);
   if (outcome.asked) return failing(outcome);
   const auto& advice = outcome.answer.advice;
+  if (outcome.chance) return chance_limits(outcome);
   if (advice.feasible) return {limit_text(advice)};
   return {shortfall_text(*advice.shortfall, shown), mending_text(*advice.shortfall, shown)};
 }
@@ -393,6 +396,12 @@ std::vector<std::string> how_sure(const Outcome& outcome) {
       outcome.answer.jet_known ? known_jet_text(outcome) : unknown_jet_text(outcome),
       need_text(outcome)};
   if (outcome.spread) sentences.push_back(spread_text(outcome));
+  if (outcome.chance && !outcome.asked) {
+    for (auto& sentence : chance_sentences(outcome)) sentences.push_back(std::move(sentence));
+    for (auto& advice : what_to_measure(outcome.chance->shares)) {
+      sentences.push_back("To be surer, " + advice + ".");
+    }
+  }
   return sentences;
 }
 

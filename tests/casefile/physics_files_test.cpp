@@ -107,8 +107,9 @@ std::vector<std::filesystem::path> physics_files() {
 
 TEST(PhysicsFiles, HoldEveryCoefficientWithItsSource) {
   Problems problems;
-  const auto models =
-      load_models({WINDGAP_MODELS_DIR}, problems, {.spark = true, .start = true, .cooling = true});
+  const auto models = load_models({WINDGAP_MODELS_DIR},
+                                  problems,
+                                  {.spark = true, .start = true, .cooling = true, .trials = true});
   for (const auto& problem : problems.list()) ADD_FAILURE() << to_text(problem);
   EXPECT_FALSE(models.infos.empty());
   for (const auto& [key, source] : models.sources) {

@@ -1,0 +1,132 @@
+#include "app/trial.h"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <chrono>
+#include <ctime>
+
+#include "app/folder_lock.h"
+#include "app/solve.h"
+#include "app/write_file.h"
+#include "casefile/log.h"
+#include "report/lesson.h"
+
+namespace windgap::app {
+namespace {
+
+namespace fs = std::filesystem;
+
+void declare(CLI::App& verb, Options& options) {
+  auto& words = options.trial;
+  verb.add_option("LOG", options.log_file, "the log of this bench's attempts")
+      ->required()
+      ->type_name("");
+  verb.add_option("--case", options.case_file, "the case; needed for the first attempt")
+      ->type_name("FILE");
+  const auto add = [&](const char* key, const char* meaning, const char* type) {
+    verb.add_option_function<std::string>(
+            fmt::format("--{}", key),
+            [&words, key](const std::string& text) { words.emplace_back(key, text); },
+            meaning)
+        ->type_name(type);
+  };
+  add("at", "fan's exit to the engine's mouth", "DISTANCE");
+  add("kind", "lit: with fuel; cold: the fan alone", "lit|cold");
+  add("caught", "did the engine catch?", "yes|no");
+  add("failure", "no_light, hung, too_hot or too_slow", "WORD");
+  add("speed", "of the rotor, blown, before any flame", "SPEED");
+  add("pressure", "total, gauge, a tube facing the stream", "PRESSURE");
+  add("tap", "where: mouth, or inducer behind guard and lip", "WORD");
+  add("voltage", "at the controller, the fan running", "VOLTAGE");
+  add("oil", "temperature of the oil", "TEMPERATURE");
+  add("note", "anything worth keeping", "TEXT");
+  add("when", "day and time; else now", "TEXT");
+  verb.add_flag("--json", options.json, "answer with one JSON document");
+  verb.add_flag("--quiet", options.quiet, "say nothing if it was written");
+  verb.add_option("--models", options.models, "look components and coefficients up here first")
+      ->type_name("DIR")
+      ->allow_extra_args(false);
+}
+
+std::string now_text() {
+  const std::time_t now = std::chrono::system_clock::to_time_t(std::chrono::system_clock::now());
+  std::tm local{};
+  localtime_r(&now, &local);
+  std::array<char, 32> text{};
+  const auto size = std::strftime(text.data(), text.size(), "%Y-%m-%d %H:%M", &local);
+  return {text.data(), size};
+}
+
+/// The words in the order in which a person reads an entry, `when` second.
+casefile::EntryWords ordered(const Options& options) {
+  casefile::EntryWords words;
+  constexpr std::array keys{"at",
+                            "when",
+                            "kind",
+                            "caught",
+                            "failure",
+                            "speed",
+                            "pressure",
+                            "tap",
+                            "voltage",
+                            "oil",
+                            "note"};
+  for (const std::string key : keys) {
+    bool given = false;
+    for (const auto& [name, text] : options.trial) {
+      if (name != key) continue;
+      words.emplace_back(key, text);
+      given = true;
+    }
+    if (!given && key == "when") words.emplace_back(key, now_text());
+  }
+  return words;
+}
+
+std::string text_so_far(const Options& options) {
+  std::error_code error;
+  if (fs::exists(options.log_file, error)) {
+    casefile::Problems problems;
+    auto file = casefile::read_file(options.log_file, problems);
+    problems.throw_if_any();
+    auto text = file->text;
+    if (!text.empty() && text.back() != '\n') text += '\n';
+    return text;
+  }
+  if (options.case_file.empty()) {
+    throw UsageError(
+        fmt::format("{}: there is no such log yet; its first attempt needs --case FILE",
+                    options.log_file.string()));
+  }
+  return casefile::log_head(read(options));
+}
+
+Exit run(const Options& options, Console& console) {
+  const auto words = ordered(options);
+  (void)casefile::read_entry(words);
+  const auto folder =
+      options.log_file.has_parent_path() ? options.log_file.parent_path() : fs::path(".");
+  const FolderLock lock(folder);
+  const auto before = text_so_far(options);
+  const casefile::File written{.name = options.log_file.string(),
+                               .text = before + casefile::entry_text(words)};
+  // Read as it will be read later: what cannot be read again is not written.
+  const auto log = casefile::read_log(written);
+  if (!options.case_file.empty()) report::refuse_other_bench(log, read(options), written.name);
+  write_file(options.log_file, written.text);
+  lock.sync();
+  if (options.json) {
+    console.out << report::trial_json(log, written.name);
+  } else if (!options.quiet) {
+    console.out << report::trial_text(log, written.name);
+  }
+  return Exit::yes;
+}
+
+}  // namespace
+
+const Verb trial_verb{
+    .name = "trial", .question = "Write down an attempt", .declare = declare, .run = run};
+
+}  // namespace windgap::app

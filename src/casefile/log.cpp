@@ -1,0 +1,250 @@
+#include "casefile/log.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <memory>
+
+#include "casefile/fields.h"
+#include "casefile/reader.h"
+
+namespace windgap::casefile {
+namespace {
+
+constexpr std::string_view format_name = "windgap log 1";
+
+/// What another value of makes another bench. A thing measured again, or better, is still the same.
+bool of_the_bench(std::string_view key) {
+  constexpr std::array<std::string_view, 3> sections{"fan.", "engine.", "drive."};
+  constexpr std::array<std::string_view, 4> knowledge{
+      ".measured", ".axis_readings", ".state_of_charge", ".inlet_temperature"};
+  return std::any_of(sections.begin(),
+                     sections.end(),
+                     [&](std::string_view section) { return key.starts_with(section); }) &&
+         std::none_of(knowledge.begin(), knowledge.end(), [&](std::string_view part) {
+           return key.find(part) != std::string_view::npos;
+         });
+}
+
+/// Text for people only, which no answer hangs on.
+bool of_no_matter(std::string_view key) {
+  return key == "title" || key == "units" || key.ends_with(".name") || key.ends_with(".origin") ||
+         key.ends_with(".model") || key == "drive.pack" || key == "drive.controller";
+}
+
+/// A YAML scalar in double quotes.
+std::string in_quotes(std::string_view text) {
+  std::string safe = "\"";
+  for (const char c : text) {
+    if (c == '"' || c == '\\') safe += '\\';
+    safe += c;
+  }
+  return safe + '"';
+}
+
+void check_failure(Reader& reader, const trials::Attempt& attempt) {
+  if (attempt.kind == trials::Kind::cold) {
+    if (reader.has("caught")) reader.refuse("caught", "a run without fuel cannot catch");
+    if (reader.has("failure")) reader.refuse("failure", "a run without fuel cannot fail to start");
+    if (!reader.has("speed") && !reader.has("pressure")) {
+      reader.refuse("speed", "a cold run tells nothing without speed or pressure");
+    }
+    return;
+  }
+  if (attempt.outcome == trials::Outcome::caught && reader.has("failure")) {
+    reader.refuse("failure", "it caught and it failed: one of the two is wrong");
+  }
+}
+
+LogEntry read_one(Reader& reader) {
+  using trials::Failure;
+  using trials::Kind;
+  using trials::Outcome;
+  using trials::Tap;
+  LogEntry entry;
+  auto& attempt = entry.attempt;
+  attempt.stand_off = reader.required("at", measure({D::length, 1, 10000, "mm"}));
+  attempt.kind = reader.optional_choice<Kind>("kind", {{"lit", Kind::lit}, {"cold", Kind::cold}})
+                     .value_or(Kind::lit);
+  reader.require("kind", "lit, cold");
+  const auto caught = reader.optional_flag("caught");
+  if (attempt.kind == Kind::lit) {
+    reader.require("caught", "yes, no");
+    attempt.outcome = caught.value_or(false) ? Outcome::caught : Outcome::failed;
+  }
+  attempt.failure = reader
+                        .optional_choice<Failure>("failure",
+                                                  {{"no_light", Failure::no_light},
+                                                   {"hung", Failure::hung},
+                                                   {"too_hot", Failure::too_hot},
+                                                   {"too_slow", Failure::slow}})
+                        .value_or(Failure::unstated);
+  attempt.speed = reader.optional("speed", measure({D::angular_speed, 10, 200000, "rpm"}));
+  attempt.pressure = reader.optional("pressure", measure({D::pressure, 0.01, 500, "mbar"}));
+  attempt.tap =
+      reader.optional_choice<Tap>("tap", {{"mouth", Tap::mouth}, {"inducer", Tap::inducer}})
+          .value_or(Tap::mouth);
+  attempt.voltage = reader.optional("voltage", measure({D::voltage, 1, 120, "V"}));
+  attempt.oil_temperature = reader.optional("oil", measure({D::temperature, -30, 150, "degC"}));
+  entry.when = reader.optional_text("when").value_or("");
+  entry.note = reader.optional_text("note").value_or("");
+  if (reader.has("pressure")) reader.require("tap", "mouth, inducer");
+  if (reader.has("tap") && !reader.has("pressure")) reader.refuse("tap", "a tap without pressure");
+  check_failure(reader, attempt);
+  return entry;
+}
+
+void read_head(const Node& root, Log& log, Findings& findings) {
+  Reader reader(&root, "", root.place, findings);
+  const auto format = reader.optional_text("format");
+  if (!format || *format != format_name) {
+    reader.refuse("format", "this is no log of attempts", std::string(format_name));
+  }
+  auto bench = reader.section("bench");
+  log.title = bench.optional_text("title").value_or("");
+  log.units = bench.optional_text("units").value_or("metric");
+  (void)bench.section("values");
+  const auto* const head = root.find("bench");
+  const auto* const values = head == nullptr ? nullptr : head->find("values");
+  if (values == nullptr || values->kind != Node::Kind::map) {
+    bench.refuse("values", "the values of the case are missing", "written at the first entry");
+    return;
+  }
+  for (const auto& value : values->entries) log.values.emplace_back(value.key, value.value.text);
+}
+
+[[noreturn]] void throw_sorted(Findings& findings, const std::string& name) {
+  findings.problems.sort({name});
+  throw InputError(findings.problems.list());
+}
+
+}  // namespace
+
+std::vector<trials::Attempt> Log::attempts() const {
+  std::vector<trials::Attempt> list;
+  for (const auto& entry : entries) list.push_back(entry.attempt);
+  return list;
+}
+
+Log read_log(const std::filesystem::path& path) {
+  Problems problems;
+  const auto file = read_file(path, problems);
+  problems.throw_if_any();
+  return read_log(*file);
+}
+
+Log read_log(const File& file) {
+  Findings findings;
+  const auto root = parse_document(file, findings.problems);
+  if (root && root->kind != Node::Kind::map) {
+    findings.problems.add({.place = root->place, .what = "this is no log of attempts"});
+  }
+  findings.problems.throw_if_any();
+  findings.files.push_back(file);
+  Log log;
+  read_head(*root, log, findings);
+  Reader reader(&*root, "", root->place, findings);
+  auto items = reader.list("attempts");
+  const auto* const list = root->find("attempts");
+  for (std::size_t i = 0; i < items.size(); ++i) {
+    const auto& node = list->items[i];
+    if (node.kind != Node::Kind::map) {
+      findings.problems.add({.place = node.place, .what = "an attempt holds keys and values"});
+      continue;
+    }
+    auto entry = read_one(items[i]);
+    entry.place = node.place;
+    log.entries.push_back(std::move(entry));
+    report_unknown_keys(node, items[i].path(), findings);
+  }
+  if (!findings.problems.empty()) throw_sorted(findings, file.name);
+  return log;
+}
+
+LogEntry read_entry(const EntryWords& words) {
+  Findings findings;
+  Node map;
+  map.kind = Node::Kind::map;
+  map.place.origin = std::make_shared<const std::string>("windgap trial");
+  for (const auto& [key, text] : words) {
+    Place place;
+    place.origin = std::make_shared<const std::string>("--" + key);
+    Node value;
+    value.kind = Node::Kind::scalar;
+    value.place = place;
+    value.text = text;
+    map.entries.push_back({.key = key, .place = place, .value = std::move(value)});
+  }
+  Reader reader(&map, "", map.place, findings);
+  auto entry = read_one(reader);
+  findings.problems.throw_if_any();
+  return entry;
+}
+
+std::string log_head(const Case& bench) {
+  std::string text = fmt::format(
+      "# Attempts on one bench, each written down by `windgap trial`. Notes are yours to add; "
+      "what\n"
+      "# was read stays as it was read. Entries follow each other in time.\n"
+      "format: {}\nbench:\n  title: {}\n  units: {}\n"
+      "  values:  # of the case at the first entry; the attempts belong to this bench\n",
+      format_name,
+      in_quotes(bench.title),
+      bench.system == units::System::metric ? "metric" : "inch");
+  std::vector<std::string> written;
+  for (const auto& value : bench.given) {
+    if (of_no_matter(value.key)) continue;
+    if (std::find(written.begin(), written.end(), value.key) != written.end()) continue;
+    written.push_back(value.key);
+    text += fmt::format("    {}: {}\n", value.key, in_quotes(value.shown));
+  }
+  return text + "attempts:\n";
+}
+
+std::string entry_text(const EntryWords& words) {
+  std::string text;
+  for (const auto& [key, value] : words) {
+    text += fmt::format(
+        "  {} {}: {}\n", text.empty() ? "-" : " ", key, key == "note" ? in_quotes(value) : value);
+  }
+  return text;
+}
+
+std::vector<Difference> differences(const Log& log, const Case& bench) {
+  std::vector<Difference> list;
+  const auto now = [&](const std::string& key) -> const std::string* {
+    const auto found = std::find_if(bench.given.begin(),
+                                    bench.given.end(),
+                                    [&](const GivenValue& value) { return value.key == key; });
+    return found == bench.given.end() ? nullptr : &found->shown;
+  };
+  const auto add = [&](const std::string& key, std::string logged, std::string current) {
+    list.push_back({.key = key,
+                    .logged = std::move(logged),
+                    .now = std::move(current),
+                    .another_bench = of_the_bench(key)});
+    // What was not given then, or is not now, tells of knowledge and not of another part.
+    if (list.back().logged.empty() || list.back().now.empty()) list.back().another_bench = false;
+  };
+  for (const auto& [key, logged] : log.values) {
+    if (of_no_matter(key)) continue;
+    const auto* const current = now(key);
+    if (current == nullptr) {
+      add(key, logged, "");
+    } else if (*current != logged) {
+      add(key, logged, *current);
+    }
+  }
+  for (const auto& value : bench.given) {
+    if (of_no_matter(value.key)) continue;
+    const bool known = std::any_of(log.values.begin(), log.values.end(), [&](const auto& one) {
+      return one.first == value.key;
+    });
+    if (!known) add(value.key, "", value.shown);
+  }
+  return list;
+}
+
+}  // namespace windgap::casefile

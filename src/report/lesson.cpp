@@ -1,0 +1,367 @@
+#include "report/lesson.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "casefile/problems.h"
+#include "report/cautions.h"
+#include "report/chance.h"
+#include "report/shown.h"
+#include "report/verdict.h"
+
+namespace windgap::report {
+namespace {
+
+using Json = nlohmann::ordered_json;
+using placement::Quantity;
+using trials::Evidence;
+using units::Dimension;
+
+constexpr std::size_t screen = 80;
+
+Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
+
+std::string_view word(trials::Failure failure) {
+  switch (failure) {
+    case trials::Failure::no_light:
+      return "no light";
+    case trials::Failure::hung:
+      return "hung";
+    case trials::Failure::too_hot:
+      return "too hot";
+    case trials::Failure::slow:
+      return "too slow";
+    case trials::Failure::unstated:
+      break;
+  }
+  return "";
+}
+
+std::string percent(double share) { return fmt::format("{:.0f} %", 100.0 * share); }
+
+std::string quantity_text(const Shown& shown, Quantity quantity, double logarithm) {
+  const double value = std::exp(logarithm);
+  switch (quantity) {
+    case Quantity::speed:
+      return shown.rotation(value);
+    case Quantity::mouth_pressure:
+    case Quantity::inducer_pressure:
+      return shown.pressure(value);
+    case Quantity::supply:
+    case Quantity::airflow:
+    case Quantity::voltage:
+      break;
+  }
+  return fmt::format("{:.2f}", value);
+}
+
+/// What may lie behind a reading or an outcome that nearly no plausible bench would show.
+std::string causes(const Evidence& evidence, const trials::Agreement& agreement) {
+  if (evidence.kind == Evidence::Kind::catching) {
+    return evidence.outcome == trials::Outcome::caught
+               ? "distance or outcome written down wrongly, or the engine needs less air than "
+                 "stated"
+               : "a stick or rag in the guard, the pack flat, the fan reversed, a leak between "
+                 "mouth and engine, fuel or spark not as usual";
+  }
+  const bool less = agreement.departure < 0.0;
+  if (evidence.quantity == Quantity::speed) {
+    return less
+               ? "oil cold or thick, a rub, something in the guard, the pack flat, the fan reversed"
+               : "the tachometer counts twice (marks or blades), or the fan is stronger than "
+                 "stated";
+  }
+  return less ? "a leak or a kink in the tube, the tube not facing the stream, something in the "
+                "guard, the pack flat, the fan reversed"
+              : "the gauge's unit or zero, or the fan is stronger than stated";
+}
+
+double slip_of(const Lesson& lesson) { return lesson.bench.requirement.slip; }
+
+bool has_mount(const Lesson& lesson) { return lesson.learned.after.feasible; }
+
+}  // namespace
+
+std::vector<casefile::Difference> refuse_other_bench(const casefile::Log& log,
+                                                     const casefile::Case& bench,
+                                                     const std::string& file) {
+  casefile::Problems problems;
+  std::vector<casefile::Difference> lesser;
+  for (const auto& difference : casefile::differences(log, bench)) {
+    if (!difference.another_bench) {
+      lesser.push_back(difference);
+      continue;
+    }
+    casefile::Place place;
+    place.origin = std::make_shared<const std::string>(file);
+    problems.add(
+        {.place = place,
+         .key = difference.key,
+         .read = difference.logged,
+         .what = fmt::format("the case says {}: another bench than the log's", difference.now),
+         .allowed = "the case of this log, or a new log"});
+  }
+  problems.throw_if_any();
+  return lesser;
+}
+
+std::string attempt_text(const trials::Attempt& attempt, units::System system) {
+  const Shown shown(system);
+  if (attempt.kind == trials::Kind::cold) {
+    return fmt::format("cold at {}", shown.length(attempt.stand_off));
+  }
+  if (attempt.outcome == trials::Outcome::caught) {
+    return fmt::format("lit at {}, caught", shown.length(attempt.stand_off));
+  }
+  const auto why = word(attempt.failure);
+  return fmt::format("lit at {}, did not catch{}",
+                     shown.length(attempt.stand_off),
+                     why.empty() ? std::string() : fmt::format(" ({})", why));
+}
+
+std::string lesson_headline(const Lesson& lesson) {
+  const Shown shown(lesson.bench.system);
+  const auto& decision = lesson.learned.decision;
+  if (lesson.log.entries.empty()) return "Nothing has been tried yet";
+  if (decision.stop && has_mount(lesson)) {
+    return fmt::format("Lock it at {}", shown.length(lesson.learned.after.stand_off));
+  }
+  if (decision.stop) return "No distance is reliable, and no trial would change that";
+  return fmt::format("Next: {} at {}",
+                     decision.next.kind == trials::Kind::lit ? "a lit attempt" : "a cold run",
+                     shown.length(decision.next.stand_off));
+}
+
+std::vector<std::string> lesson_sentences(const Lesson& lesson) {
+  const Shown shown(lesson.bench.system);
+  const auto& learned = lesson.learned;
+  const auto& decision = learned.decision;
+  const auto& after = learned.after;
+  const auto& before = learned.before;
+  std::vector<std::string> list;
+  if (after.feasible) {
+    list.push_back(
+        fmt::format("Mount now: {} ({} of the attempts, with a confidence of {}); before any "
+                    "attempt it was {}.",
+                    shown.length(after.stand_off),
+                    percent(after.asked.reliability),
+                    percent(after.asked.confidence),
+                    before.feasible ? shown.length(before.stand_off) : std::string("nowhere")));
+  } else {
+    list.push_back(
+        fmt::format("No mount is reliable yet: {} of the attempts with a confidence of "
+                    "{} are asked; nearest to it is {}.",
+                    percent(after.asked.reliability),
+                    percent(after.asked.confidence),
+                    shown.length(after.short_at)));
+  }
+  if (decision.stop) {
+    list.push_back(fmt::format("More trials would gain less than they cost: {} at best.",
+                               shown.length(std::max(decision.best_gain, 1e-3))));
+  } else if (decision.next.kind == trials::Kind::cold) {
+    list.push_back(fmt::format(
+        "Blow it without fuel there, read rotor speed and pressure at the mouth: expected to move "
+        "the mount out by {}, at no risk.",
+        shown.length(decision.next.gain)));
+  } else {
+    list.push_back(fmt::format(
+        "It catches there with a probability of {}, hangs or runs hot with {}; expected to move "
+        "the mount out by {}. Fan at full, hand on the fuel valve, cut at the temperature limit.",
+        percent(decision.next.catches),
+        percent(decision.next.hazard),
+        shown.length(decision.next.gain)));
+  }
+  list.push_back(
+      fmt::format("Half of the benches still plausible are reliable out to {} (5 %: {}, "
+                  "95 %: {}).",
+                  shown.length(after.reach_median),
+                  shown.length(after.reach_low),
+                  shown.length(after.reach_high)));
+  list.push_back(std::isfinite(learned.effective_redrawn)
+                     ? fmt::format("Of {} benches drawn first {:.0f} still count, too few; {} were "
+                                   "drawn anew around the most plausible one, and {:.0f} count.",
+                                   before.members,
+                                   learned.effective,
+                                   after.members,
+                                   learned.effective_redrawn)
+                     : fmt::format("Of {} benches drawn {:.0f} still count.",
+                                   before.members,
+                                   learned.effective));
+  if (learned.exhausted) {
+    list.emplace_back(
+        "That is still too few for a firm tail: trust the contradictions below, and "
+        "measure again, before this mount.");
+  }
+  return list;
+}
+
+std::vector<std::string> contradictions(const Lesson& lesson) {
+  const Shown shown(lesson.bench.system);
+  const auto& learned = lesson.learned;
+  std::vector<std::string> list;
+  for (std::size_t k = 0; k < learned.evidence.size(); ++k) {
+    const auto& evidence = learned.evidence[k];
+    const auto& agreement = learned.agreements[k];
+    if (!(agreement.probability < lesson.bench.models.trials.surprise)) continue;
+    const auto& entry = lesson.log.entries[evidence.attempt];
+    const auto what =
+        evidence.kind == Evidence::Kind::catching
+            ? std::string(evidence.outcome == trials::Outcome::caught ? "it caught" : "it failed")
+            : fmt::format("{} read, {} expected",
+                          quantity_text(shown, evidence.quantity, evidence.read),
+                          quantity_text(shown, evidence.quantity, agreement.expected));
+    list.push_back(fmt::format(
+        "{}: attempt {} ({}) contradicts the model and the other attempts: {}. Likely: {}. Look "
+        "before the next start; correct the entry or say so in its note.",
+        casefile::to_text(entry.place),
+        evidence.attempt + 1,
+        attempt_text(entry.attempt, lesson.bench.system),
+        what,
+        causes(evidence, agreement)));
+  }
+  return list;
+}
+
+std::vector<std::vector<std::string>> attempt_rows(const Lesson& lesson) {
+  const Shown shown(lesson.bench.system);
+  const auto& learned = lesson.learned;
+  std::vector<std::vector<std::string>> rows;
+  for (std::size_t i = 0; i < lesson.log.entries.size(); ++i) {
+    std::string read;
+    std::string meant;
+    double least = 1.0;
+    for (std::size_t k = 0; k < learned.evidence.size(); ++k) {
+      const auto& evidence = learned.evidence[k];
+      if (evidence.attempt != i) continue;
+      least = std::min(least, learned.agreements[k].probability);
+      const auto& attempt = lesson.log.entries[i].attempt;
+      if (evidence.kind == Evidence::Kind::catching) continue;
+      const bool speed = evidence.quantity == Quantity::speed;
+      const auto comma = read.empty() ? "" : ", ";
+      const auto taken = speed ? shown.rotation(attempt.speed) : shown.pressure(attempt.pressure);
+      read += fmt::format("{}{}", comma, taken);
+      meant += fmt::format(
+          "{}{}", comma, quantity_text(shown, evidence.quantity, learned.agreements[k].expected));
+    }
+    rows.push_back({fmt::format("{}", i + 1),
+                    attempt_text(lesson.log.entries[i].attempt, lesson.bench.system),
+                    read,
+                    meant,
+                    least < lesson.bench.models.trials.surprise ? "contradicts" : ""});
+  }
+  return rows;
+}
+
+std::string lesson_text(const Lesson& lesson) {
+  std::string text;
+  if (!lesson.bench.title.empty()) text += lesson.bench.title + "\n\n";
+  text += lesson_headline(lesson) + "\n";
+  text += wrapped(fmt::format("{}", fmt::join(lesson_sentences(lesson), " ")), 2, screen);
+  const auto against = contradictions(lesson);
+  for (const auto& one : against) text += wrapped("Contradiction: " + one, 0, screen);
+  text += "\nWhat was tried, read, and expected by the rest:\n";
+  TextTable table({Align::right, Align::left, Align::left, Align::left, Align::left}, 2);
+  for (const auto& row : attempt_rows(lesson)) table.add(row);
+  text += table.text();
+  text += "\nStarts with air enough, and airflow, after the attempts:\n";
+  text += chance_table(lesson.learned.after.curve, lesson.bench.system);
+  if (!lesson.changed.empty()) {
+    text += "\nNot as when the log began:\n";
+    TextTable changes({Align::left, Align::left, Align::left}, 2);
+    for (const auto& one : lesson.changed) {
+      changes.add({one.key,
+                   one.logged.empty() ? "not given" : one.logged,
+                   one.now.empty() ? "not given now" : "now " + one.now});
+    }
+    text += changes.text();
+  }
+  std::string list;
+  for (const auto& caution : cautions()) {
+    if (!list.empty()) list += "; ";
+    list += caution.brief;
+  }
+  return text + "\n" + wrapped(fmt::format("Mind: {}.", list), 0, screen);
+}
+
+std::string lesson_json(const Lesson& lesson) {
+  const auto& learned = lesson.learned;
+  const auto& decision = learned.decision;
+  const auto& after = learned.after;
+  Json document;
+  document["title"] = lesson.bench.title;
+  document["stand_off_m"] = after.feasible ? number(after.stand_off) : Json(nullptr);
+  document["edge_m"] = after.feasible ? number(after.edge) : Json(nullptr);
+  document["slip_m"] = number(slip_of(lesson));
+  document["reliability"] = number(after.asked.reliability);
+  document["confidence"] = number(after.asked.confidence);
+  document["catches"] = number(after.mount.catches);
+  document["benches_reliable"] = number(after.mount.reliable);
+  document["stop"] = decision.stop;
+  document["next_stand_off_m"] = decision.stop ? Json(nullptr) : number(decision.next.stand_off);
+  document["next_kind"] = decision.stop
+                              ? Json(nullptr)
+                              : Json(decision.next.kind == trials::Kind::lit ? "lit" : "cold");
+  document["next_gain_m"] = decision.stop ? Json(nullptr) : number(decision.next.gain);
+  document["next_hazard"] = decision.stop ? Json(nullptr) : number(decision.next.hazard);
+  document["best_gain_m"] = number(decision.best_gain);
+  document["before_stand_off_m"] =
+      learned.before.feasible ? number(learned.before.stand_off) : Json(nullptr);
+  document["reach_5_50_95_m"] =
+      Json::array({number(after.reach_low), number(after.reach_median), number(after.reach_high)});
+  document["members"] = after.members;
+  document["effective_sample_size"] = number(
+      std::isfinite(learned.effective_redrawn) ? learned.effective_redrawn : learned.effective);
+  document["effective_before_resampling"] = number(learned.effective);
+  document["resampled"] = std::isfinite(learned.effective_redrawn);
+  document["exhausted"] = learned.exhausted;
+  Json list = Json::array();
+  for (std::size_t i = 0; i < lesson.log.entries.size(); ++i) {
+    const auto& entry = lesson.log.entries[i];
+    double least = unset;
+    for (std::size_t k = 0; k < learned.evidence.size(); ++k) {
+      if (learned.evidence[k].attempt == i) {
+        least = std::fmin(least, learned.agreements[k].probability);
+      }
+    }
+    list.push_back({{"at_m", number(entry.attempt.stand_off)},
+                    {"kind", entry.attempt.kind == trials::Kind::lit ? "lit" : "cold"},
+                    {"caught",
+                     entry.attempt.outcome == trials::Outcome::none
+                         ? Json(nullptr)
+                         : Json(entry.attempt.outcome == trials::Outcome::caught)},
+                    {"agreement", number(least)},
+                    {"line", entry.place.line}});
+  }
+  document["attempts"] = list;
+  document["contradictions"] = contradictions(lesson);
+  document["what_to_measure"] = what_to_measure(after.shares);
+  document["prospects_before"] = prospects_json(learned.before.curve);
+  document["prospects"] = prospects_json(after.curve);
+  Json briefs = Json::array();
+  for (const auto& caution : cautions()) briefs.push_back(caution.brief);
+  document["cautions"] = briefs;
+  constexpr int indent = 2;
+  return document.dump(indent, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+std::string trial_text(const casefile::Log& log, const std::string& file) {
+  const auto system = log.units == "inch" ? units::System::inch : units::System::metric;
+  return fmt::format("Written to {}: attempt {}, {}.\n",
+                     file,
+                     log.entries.size(),
+                     attempt_text(log.entries.back().attempt, system));
+}
+
+std::string trial_json(const casefile::Log& log, const std::string& file) {
+  const auto& attempt = log.entries.back().attempt;
+  const Json document{{"log", file},
+                      {"attempts", log.entries.size()},
+                      {"at_m", number(attempt.stand_off)},
+                      {"kind", attempt.kind == trials::Kind::lit ? "lit" : "cold"}};
+  constexpr int indent = 2;
+  return document.dump(indent, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace windgap::report

@@ -1,0 +1,47 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "casefile/case.h"
+#include "casefile/log.h"
+#include "spread/plan.h"
+#include "trials/learn.h"
+
+/// What a log of attempts teaches, in words and numbers.
+namespace windgap::report {
+
+struct Lesson {
+  const casefile::Case& bench;
+  const placement::Answer& answer;
+  const casefile::Log& log;
+  const spread::Plan& plan;
+  std::vector<casefile::Difference> changed;  ///< since the log began; none makes another bench
+  trials::Lesson learned;
+};
+
+/// @throws casefile::InputError if fan, engine or drive are not the log's, each difference shown.
+/// Returns the lesser ones.
+std::vector<casefile::Difference> refuse_other_bench(const casefile::Log& log,
+                                                     const casefile::Case& bench,
+                                                     const std::string& file);
+
+/// "Next: a cold run at 210 mm", "Lock it at 262 mm".
+[[nodiscard]] std::string lesson_headline(const Lesson& lesson);
+/// Everything below the headline but tables: advice, what was drawn, contradictions.
+[[nodiscard]] std::vector<std::string> lesson_sentences(const Lesson& lesson);
+[[nodiscard]] std::vector<std::string> contradictions(const Lesson& lesson);
+/// What each entry told: attempt, expected, agreement.
+[[nodiscard]] std::vector<std::vector<std::string>> attempt_rows(const Lesson& lesson);
+
+[[nodiscard]] std::string lesson_text(const Lesson& lesson);
+[[nodiscard]] std::string lesson_json(const Lesson& lesson);
+
+/// What was just written down.
+[[nodiscard]] std::string trial_text(const casefile::Log& log, const std::string& file);
+[[nodiscard]] std::string trial_json(const casefile::Log& log, const std::string& file);
+
+/// "lit at 180 mm, did not catch (hung)"
+[[nodiscard]] std::string attempt_text(const trials::Attempt& attempt, units::System system);
+
+}  // namespace windgap::report

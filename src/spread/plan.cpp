@@ -1,0 +1,90 @@
+#include "spread/plan.h"
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "start/starting_airflow.h"
+
+namespace windgap::spread {
+namespace {
+
+/// Moves the fields of one struct after another, each by its entry of the list.
+class Drawing {
+ public:
+  Drawing(std::span<const Move> moves, std::span<const double> z) : moves_(moves), z_(z) {}
+
+  void operator()(std::string_view /*key*/, double& field) {
+    const Move& move = moves_[next_++];
+    if (move.shape.distribution != Distribution::none) field = moved(field, move.shape, z(move));
+  }
+  /// A table's ordinates move by one share.
+  void operator()(std::string_view /*key*/, Table& field) {
+    const Move& move = moves_[next_++];
+    if (move.shape.distribution == Distribution::none) return;
+    const double factor = moved(1.0, move.shape, z(move));
+    for (double& y : field.y) y *= factor;
+  }
+
+ private:
+  [[nodiscard]] double z(const Move& move) const { return z_[move.axis]; }
+
+  std::span<const Move> moves_;
+  std::span<const double> z_;
+  std::size_t next_ = 0;
+};
+
+double jet_share(const JetMove& jet, double z) {
+  const double place = 2.0 * normal_share(z) - 1.0;
+  return jet.middle +
+         (place < 0.0 ? place * (jet.middle - jet.least) : place * (jet.most - jet.middle));
+}
+
+}  // namespace
+
+std::size_t Plan::axis(const std::string& name, Varies varies) {
+  const auto found = std::find_if(axes.begin(), axes.end(), [&](const Axis& axis) {
+    return axis.name == name && axis.varies == varies;
+  });
+  if (found != axes.end()) return static_cast<std::size_t>(found - axes.begin());
+  axes.push_back({.name = name, .varies = varies});
+  return axes.size() - 1;
+}
+
+Maker::Maker(const Plan& plan, const Subject& subject)
+    : plan_(&plan),
+      subject_(&subject),
+      parts_(subject.parts),
+      models_(subject.models),
+      start_(subject.start) {}
+
+rig::Rig Maker::make(std::span<const double> z, const std::function<void(rig::Parts&)>& adjust) {
+  if (z.size() != plan_->axes.size()) throw std::logic_error("one normal for each axis is wanted");
+  parts_ = subject_->parts;
+  for (const auto& part : plan_->parts) {
+    double& field = *part.find(parts_);
+    field = moved(field, part.move.shape, z[part.move.axis]);
+    if (std::isfinite(part.least)) field = std::max(field, part.least);
+    if (std::isfinite(part.most)) field = std::min(field, part.most);
+  }
+  if (plan_->jet) parts_.propeller_share = jet_share(*plan_->jet, z[plan_->jet->axis]);
+  if (adjust) adjust(parts_);
+  models_ = subject_->models;
+  Drawing drawing(plan_->coefficients, z);
+  rig::visit_modules(models_, [&](std::string_view, auto& module) { visit(module, drawing); });
+  auto rig = rig::assemble(parts_, models_, rig::JetChoice::estimated);
+  if (start_) {
+    start_ = subject_->start;
+    Drawing starts(plan_->starts, z);
+    visit(start_->start, starts);
+    Drawing fuels(plan_->fuels, z);
+    visit(start_->fuels, fuels);
+    start::require_start(
+        rig, start::prepare(start_->setup, parts_, models_, start_->fuels, start_->start));
+  }
+  if (std::isfinite(subject_->throttle)) rig = rig::with_throttle(rig, subject_->throttle);
+  if (std::isfinite(subject_->nozzle)) rig = rig::with_nozzle(rig, subject_->nozzle);
+  return rig;
+}
+
+}  // namespace windgap::spread

@@ -1,0 +1,160 @@
+// `trial` and `learn` from the outside: nothing is lost, two writers wait for each other.
+#include <fmt/format.h>
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <sys/wait.h>
+
+#include <cstdlib>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <sstream>
+#include <thread>
+
+#include "app/folder_lock.h"
+#include "casefile/folder.h"
+#include "casefile/log.h"
+
+namespace windgap::app {
+namespace {
+
+using Json = nlohmann::json;
+using ::testing::HasSubstr;
+using ::testing::StartsWith;
+
+const std::string bench = WINDGAP_SOURCE_DIR "/cases/yardstick.yaml";
+
+struct Ran {
+  int exit = -1;
+  std::string out;
+  std::string err;
+};
+
+std::string content(const std::filesystem::path& file) {
+  std::ifstream stream(file, std::ios::binary);
+  std::ostringstream text;
+  text << stream.rdbuf();
+  return text.str();
+}
+
+class CliTrial : public testing::Test {
+ protected:
+  [[nodiscard]] Ran windgap(const std::string& arguments, const std::string& name = "out") const {
+    const auto out = folder_.path() / (name + ".stdout");
+    const auto err = folder_.path() / (name + ".stderr");
+    const auto command = fmt::format(
+        "{} {} > '{}' 2> '{}' < /dev/null", WINDGAP_PROGRAM, arguments, out.string(), err.string());
+    const int status = std::system(command.c_str());
+    return {.exit = WIFEXITED(status) ? WEXITSTATUS(status) : -1,
+            .out = content(out),
+            .err = content(err)};
+  }
+  [[nodiscard]] std::string log() const { return (folder_.path() / "shed" / "log.yaml").string(); }
+  [[nodiscard]] Ran trial(const std::string& words, const std::string& name = "out") const {
+    return windgap(fmt::format("trial '{}' --case {} {}", log(), bench, words), name);
+  }
+
+  void SetUp() override { std::filesystem::create_directories(folder_.path() / "shed"); }
+
+  casefile::Folder folder_;
+};
+
+TEST_F(CliTrial, TheFirstAttemptNeedsTheCase) {
+  const auto ran = windgap(fmt::format("trial '{}' --at '180 mm' --kind lit --caught no", log()));
+  EXPECT_EQ(ran.exit, 2);
+  EXPECT_THAT(ran.err, HasSubstr("--case"));
+  EXPECT_FALSE(std::filesystem::exists(log()));
+}
+
+TEST_F(CliTrial, AppendsAndKeepsWhatAPersonWrote) {
+  ASSERT_EQ(trial("--at '180 mm' --kind lit --caught no --failure hung").exit, 0);
+  const auto first = content(log());
+  std::ofstream(log(), std::ios::app) << "  # swept the guard\n";
+  ASSERT_EQ(trial("--at '120 mm' --kind lit --caught yes --note 'fine: \"loud\"'").exit, 0);
+  EXPECT_THAT(content(log()), StartsWith(first + "  # swept the guard\n"));
+  EXPECT_EQ(casefile::read_log(log()).entries.size(), 2U);
+}
+
+TEST_F(CliTrial, BadWordsLeaveTheLogAsItWas) {
+  ASSERT_EQ(trial("--at '180 mm' --kind lit --caught no").exit, 0);
+  const auto before = content(log());
+  const auto ran = trial("--at '180 stone' --kind lit --caught no");
+  EXPECT_EQ(ran.exit, 2);
+  EXPECT_THAT(ran.err, HasSubstr("--at"));
+  EXPECT_EQ(content(log()), before);
+}
+
+TEST_F(CliTrial, ADamagedLogIsNamedByItsLineAndNotTouched) {
+  ASSERT_EQ(trial("--at '180 mm' --kind lit --caught no").exit, 0);
+  std::ofstream(log(), std::ios::app) << "  - at: somewhere\n";
+  const auto before = content(log());
+  const auto ran = trial("--at '120 mm' --kind lit --caught yes");
+  EXPECT_EQ(ran.exit, 2);
+  EXPECT_THAT(ran.err, HasSubstr("log.yaml:"));
+  EXPECT_EQ(content(log()), before);
+}
+
+TEST_F(CliTrial, AnotherFanIsRefusedWithTheDifference) {
+  ASSERT_EQ(trial("--at '180 mm' --kind lit --caught no").exit, 0);
+  const auto ran =
+      windgap(fmt::format("learn {} '{}' --set fan=fans/ducted-64.yaml", bench, log()));
+  EXPECT_EQ(ran.exit, 2);
+  EXPECT_THAT(ran.err, HasSubstr("fan.bore_diameter"));
+  EXPECT_THAT(ran.err, HasSubstr("70 mm"));
+  EXPECT_THAT(ran.err, HasSubstr("64 mm"));
+}
+
+TEST_F(CliTrial, TwoWritersAtOnceLoseNothing) {
+  constexpr int each = 4;
+  ASSERT_EQ(trial("--at '180 mm' --kind lit --caught no").exit, 0);
+  const auto write = [&](const std::string& name) {
+    for (int i = 0; i < each; ++i) {
+      EXPECT_EQ(trial("--at '150 mm' --kind cold --speed '9000 rpm'", name).exit, 0);
+    }
+  };
+  std::thread one([&] { write("one"); });
+  std::thread two([&] { write("two"); });
+  one.join();
+  two.join();
+  EXPECT_EQ(casefile::read_log(log()).entries.size(), 1U + 2U * each);
+}
+
+TEST_F(CliTrial, ALockedFolderIsSaidToBe) {
+  ASSERT_EQ(trial("--at '180 mm' --kind lit --caught no").exit, 0);
+  const auto before = content(log());
+  const FolderLock lock(folder_.path() / "shed");
+  const auto ran = trial("--at '150 mm' --kind cold --speed '9000 rpm'");
+  EXPECT_EQ(ran.exit, 2);
+  EXPECT_THAT(ran.err, HasSubstr("another windgap"));
+  EXPECT_EQ(content(log()), before);
+}
+
+TEST_F(CliTrial, LearnAnswersInJsonWithItsKeysAndTheSameBytesByThreads) {
+  ASSERT_EQ(trial("--at '120 mm' --kind cold --speed '15000 rpm'").exit, 0);
+  ASSERT_EQ(trial("--at '120 mm' --kind lit --caught yes").exit, 0);
+  const auto one = windgap(fmt::format("learn {} '{}' --json --threads 1", bench, log()));
+  const auto two = windgap(fmt::format("learn {} '{}' --json --threads 2", bench, log()));
+  ASSERT_EQ(one.exit, 0) << one.err;
+  EXPECT_EQ(one.out, two.out);
+  const auto document = Json::parse(one.out);
+  for (const auto* key :
+       {"stand_off_m", "reliability", "next_stand_off_m", "stop", "effective_sample_size"}) {
+    EXPECT_TRUE(document.contains(key)) << key;
+  }
+}
+
+TEST_F(CliTrial, PlaceWithReliabilityAnswersWithBothMounts) {
+  const auto one =
+      windgap(fmt::format("place {} --set start.confidence='60 %' --json --threads 1", bench));
+  const auto two =
+      windgap(fmt::format("place {} --set start.confidence='60 %' --json --threads 2", bench));
+  EXPECT_EQ(one.out, two.out);
+  const auto document = Json::parse(one.out);
+  EXPECT_DOUBLE_EQ(document.at("reliability").get<double>(), 0.95);
+  EXPECT_TRUE(document.contains("nominal_stand_off_m"));
+  EXPECT_NE(
+      windgap(fmt::format("place {} --set start.confidence='60 %' --json --seed 7", bench)).out,
+      one.out);
+}
+
+}  // namespace
+}  // namespace windgap::app
