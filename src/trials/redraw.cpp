@@ -17,16 +17,24 @@ struct Normal {
   double variance = unset;
 };
 
-/// Curvature of the log likelihood by differences; never so small that a step runs away.
-Normal normal_at(const Evidence& evidence, double expected, const Coefficients& c) {
+/// What a normal observation is for.
+enum class Use {
+  first_steps,  ///< from far away, where heavy tails would hold a step back
+  steps,        ///< no outcome may throw a step far by being nearly certain
+  shape         ///< as flat as the likelihood is
+};
+
+/// Curvature of the log likelihood by differences, with a floor.
+Normal normal_at(const Evidence& evidence, double expected, const Coefficients& c, Use use) {
   const double variance = evidence.deviation * evidence.deviation;
   if (evidence.kind == Evidence::Kind::reading) {
+    if (use == Use::first_steps) return {.value = evidence.read, .variance = variance};
     // A Student reading is a normal one of a variance that grows with its departure.
     const double departure = (evidence.read - expected) / evidence.deviation;
     return {.value = evidence.read,
             .variance = variance * (c.freedom + departure * departure) / (c.freedom + 1.0)};
   }
-  constexpr double least = 0.02;
+  const double least = use == Use::shape ? 0.02 : 0.5;
   const double step = 0.1 * evidence.deviation;
   const double below = log_likelihood(evidence, expected - step, c);
   const double here = log_likelihood(evidence, expected, c);
@@ -90,32 +98,39 @@ struct Fit {
 };
 
 Fit fit(std::span<const Evidence> evidence, const Setting& setting) {
-  constexpr int steps = 4;
+  constexpr int first_steps = 3;
+  constexpr int steps = 9;
   constexpr double longest = 2.5;
-  constexpr double settled = 0.1;
+  constexpr double settled = 0.05;
   Fit found;
   found.centre = Vector::Zero(static_cast<Eigen::Index>(setting.survey.plan.axes.size()));
   const auto count = static_cast<Eigen::Index>(evidence.size());
-  for (int step = 0; step < steps; ++step) {
-    const auto here = tangent(found.centre, evidence, setting);
-    Vector values(count);
+  Vector values(count);
+  const auto observe = [&](const Tangent& here, Use use) {
+    found.slopes = here.slopes;
     found.variances.resize(count);
     for (Eigen::Index k = 0; k < count; ++k) {
       const auto normal =
-          normal_at(evidence[static_cast<std::size_t>(k)], here.shown[k], setting.c);
+          normal_at(evidence[static_cast<std::size_t>(k)], here.shown[k], setting.c, use);
       values[k] = normal.value;
       found.variances[k] = normal.variance;
     }
-    found.slopes = here.slopes;
+  };
+  auto here = tangent(found.centre, evidence, setting);
+  for (int step = 0; step < steps; ++step) {
+    observe(here, step < first_steps ? Use::first_steps : Use::steps);
     Matrix inner = here.slopes * here.slopes.transpose();
     inner.diagonal() += found.variances;
     const Vector target = here.slopes.transpose() *
                           inner.llt().solve(values - here.shown + here.slopes * found.centre);
     Vector move = target - found.centre;
+    const bool done = step >= first_steps && move.norm() < settled;
     if (move.norm() > longest) move *= longest / move.norm();
     found.centre += move;
-    if (move.norm() < settled) break;
+    here = tangent(found.centre, evidence, setting);
+    if (done) break;
   }
+  observe(here, Use::shape);
   return found;
 }
 
