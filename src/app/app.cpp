@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "app/check.h"
+#include "app/choose.h"
 #include "app/cool.h"
 #include "app/learn.h"
 #include "app/place.h"
@@ -25,6 +26,7 @@ namespace {
 
 constexpr std::array verbs{&place_verb,
                            &sweep_verb,
+                           &choose_verb,
                            &spark_verb,
                            &spin_verb,
                            &cool_verb,

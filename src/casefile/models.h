@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "casefile/coefficients.h"
+#include "choice/coefficients.h"
 #include "cooling/coefficients.h"
 #include "cooling/materials.h"
 #include "placement/placement.h"
@@ -25,6 +26,7 @@ struct Scope {
   bool start = false;
   bool cooling = false;
   bool trials = false;
+  bool choice = false;
 };
 
 /// Every coefficient, and what its entry says of it.
@@ -38,6 +40,7 @@ struct Models {
   cooling::Coefficients cooling;
   cooling::Materials materials;
   trials::Coefficients trials;
+  choice::Coefficients choice;
   std::vector<CoefficientInfo> infos;
   std::map<std::string, Source> sources;
 

@@ -19,6 +19,8 @@ struct Draft {
   fan::Fan fan;
   fan::Stream stream;
   bool has_stream = false;
+  bool fan_is_open = false;   ///< to be chosen: the case need not describe one
+  bool pack_is_open = false;  ///< the same
   engine::Resistance resistance;
   engine::Measurement measured;
   bool has_measured = false;
@@ -62,6 +64,9 @@ void note_fallbacks(Findings& findings, const std::vector<Assumed>& fallbacks, P
 /// Keys of a component that say where it comes from. `model` has been replaced by its file's keys.
 void accept_component_keys(Reader& reader);
 
+/// How the fan turns against the engine's rotor, both seen along the stream.
+[[nodiscard]] rig::Sense sense_of(fan::Rotation fan, fan::Rotation engine);
+
 void read_site(Reader reader, Draft& draft);
 void read_fan(Reader reader, Draft& draft);
 void read_drive(Reader reader, Draft& draft);
@@ -73,6 +78,7 @@ void read_igniters(Reader& root, Draft& draft);
 void read_cool(Reader reader, Draft& draft);
 /// What the last run was, for the cooling; with the keys of `running`.
 void read_last_run(Reader& reader, Draft& draft);
+void read_choose(Reader reader, Draft& draft);
 
 /// Fuel, valve, throttle, starter: `fuel`, and what else of `start` and `engine` a start needs.
 void read_attempt(Reader& root, Draft& draft);
