@@ -107,9 +107,10 @@ std::vector<std::filesystem::path> physics_files() {
 
 TEST(PhysicsFiles, HoldEveryCoefficientWithItsSource) {
   Problems problems;
-  const auto models = load_models({WINDGAP_MODELS_DIR},
-                                  problems,
-                                  {.spark = true, .start = true, .cooling = true, .trials = true});
+  const auto models =
+      load_models({WINDGAP_MODELS_DIR},
+                  problems,
+                  {.spark = true, .start = true, .cooling = true, .trials = true, .choice = true});
   for (const auto& problem : problems.list()) ADD_FAILURE() << to_text(problem);
   EXPECT_FALSE(models.infos.empty());
   for (const auto& [key, source] : models.sources) {
@@ -134,9 +135,10 @@ TEST(PhysicsFiles, LackNothingInAnyEntry) {
 /// No file and no entry that the models do not read.
 TEST(PhysicsFiles, AreReadWhole) {
   Problems problems;
-  const auto models = load_models({WINDGAP_MODELS_DIR},
-                                  problems,
-                                  {.spark = true, .start = true, .cooling = true, .trials = true});
+  const auto models =
+      load_models({WINDGAP_MODELS_DIR},
+                  problems,
+                  {.spark = true, .start = true, .cooling = true, .trials = true, .choice = true});
   std::set<std::string> read;
   for (const auto& info : models.infos) read.insert(info.module + "." + info.key);
   for (const auto& file : physics_files()) {
