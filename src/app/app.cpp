@@ -7,7 +7,8 @@
 #include <sstream>
 
 #include "app/check.h"
-#include "app/cool.h"
+constexpr std::array verbs{
+    &place_verb, &sweep_verb, &choose_verb, &spark_verb, &report_verb, &check_verb};
 #include "app/place.h"
 #include "app/report.h"
 #include "app/spark.h"
@@ -20,8 +21,13 @@
 namespace windgap::app {
 namespace {
 
-constexpr std::array verbs{
-    &place_verb, &sweep_verb, &spark_verb, &cool_verb, &report_verb, &check_verb};
+constexpr std::array verbs{&place_verb,
+                           &sweep_verb,
+                           &choose_verb,
+                           &spark_verb,
+                           &cool_verb,
+                           &report_verb,
+                           &check_verb};
 
 int code(Exit exit) { return static_cast<int>(exit); }
 

@@ -60,6 +60,18 @@ void add_csv(CLI::App& verb, Options& options) {
       ->type_name("FILE");
 }
 
+void add_page(CLI::App& verb, Options& options) {
+  verb.add_option("--page", options.page, "write a page with ladder, plot and a table to sort")
+      ->type_name("FILE");
+}
+
+void add_template(CLI::App& verb, Options& options) {
+  verb.add_option("--template",
+                  options.drill,
+                  "write the slot to drill, true to scale: NAME.dxf, and NAME.svg to print on A4")
+      ->type_name("NAME");
+}
+
 void add_out(CLI::App& verb, Options& options, const std::string& meaning) {
   verb.add_option("--out", options.out, meaning)->type_name("FILE");
 }

@@ -18,6 +18,8 @@ struct Options {
   bool quiet = false;
   std::filesystem::path csv;
   std::filesystem::path out;
+  std::filesystem::path page;
+  std::filesystem::path drill;
   std::string at;
   std::string step;
   std::vector<std::filesystem::path> models;
@@ -31,6 +33,8 @@ void add_case_options(CLI::App& verb, Options& options);
 void add_at(CLI::App& verb, Options& options);
 void add_step(CLI::App& verb, Options& options);
 void add_csv(CLI::App& verb, Options& options);
+void add_page(CLI::App& verb, Options& options);
+void add_template(CLI::App& verb, Options& options);
 void add_out(CLI::App& verb, Options& options, const std::string& meaning);
 
 /// A stand-off that an option holds, 1 mm to 10 m [m]. @throws UsageError that says what is wanted.

@@ -48,6 +48,44 @@ void resolve_components(Node& root,
   }
 }
 
+std::string component_name(const Node* value) {
+  if (value == nullptr) return {};
+  const Node* const name = value->kind == Node::Kind::map ? value->find("model") : value;
+  return name != nullptr && name->kind == Node::Kind::scalar ? name->text : std::string();
+}
+
+/// Files that the case names for its fan and pack, before they are replaced by what they hold.
+void note_components(const Node& root, Choosing& choosing) {
+  choosing.fan_file = component_name(root.find("fan"));
+  choosing.engine_file = component_name(root.find("engine"));
+  const auto* const drive = root.find("drive");
+  if (drive != nullptr) choosing.pack_file = component_name(drive->find("pack"));
+}
+
+/// Whether the case describes a fan and a pack of its own; if not, and they are to be chosen, it
+/// need not.
+void look_for_candidates(Reader& root, const Scope& scope, Draft& draft) {
+  auto fan = root.section("fan");
+  auto pack = root.section("drive").section("pack");
+  auto& choosing = draft.result.choosing;
+  choosing.has_fan = fan.refused() || fan.has("bore_diameter") || fan.has("stream");
+  choosing.has_pack = pack.refused() || pack.has("cells") || pack.has("capacity");
+  draft.fan_is_open = scope.choice && !choosing.has_fan;
+  draft.pack_is_open = scope.choice && !choosing.has_pack;
+}
+
+/// What a fan and its drive are before anything is filled in.
+void keep_as_described(Draft& draft) {
+  auto& choosing = draft.result.choosing;
+  if (draft.has_stream) {
+    choosing.fan = draft.stream;
+  } else {
+    choosing.fan = draft.fan;
+  }
+  choosing.drive = draft.result.parts.drive;
+  choosing.engine_rotation = draft.engine_rotation;
+}
+
 void read_head(Reader& root, Draft& draft) {
   auto& result = draft.result;
   result.title = root.optional_text("title").value_or(result.path.stem().string());
@@ -77,12 +115,13 @@ bool clean(const Findings& findings, Step&& step) {
 Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
   Findings findings;
   auto tree = read_tree(path, options, findings);
-  resolve_components(tree, path, options, findings);
-
   Draft draft;
+  note_components(tree, draft.result.choosing);
+  resolve_components(tree, path, options, findings);
   draft.result.path = path;
   Reader root(&tree, "", tree.place, findings);
   read_head(root, draft);
+  look_for_candidates(root, options.scope, draft);
   read_site(root.section("site"), draft);
   const bool fan_is_clean = clean(findings, [&] {
     read_fan(root.section("fan"), draft);
@@ -94,7 +133,9 @@ Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
   read_running(root.section("running"), draft);
   const bool igniters_are_clean = clean(findings, [&] { read_igniters(root, draft); });
   read_cool(root.section("cool"), draft);
+  read_choose(root.section("choose"), draft);
   report_unknown_keys(tree, "", findings);
+  keep_as_described(draft);
 
   Problems model_problems;
   auto scope = options.scope;

@@ -4,6 +4,7 @@
 #include <map>
 #include <optional>
 #include <string>
+#include <variant>
 #include <vector>
 
 #include "casefile/cool.h"
@@ -24,6 +25,24 @@ struct Drilling {
   double mouth_to_bench_datum = unset;  ///< mouth plane to the bench's datum, away from the fan [m]
 };
 
+/// What a case says of choosing a fan.
+struct Choosing {
+  bool library = true;                      ///< fans and packs of the models folders are candidates
+  std::vector<std::string> fans;            ///< files of the user's own list
+  std::vector<std::string> packs;           ///< the same
+  double bracket_height = unset;            ///< foot to fan axis [m]
+  double bolt = unset;                      ///< of the bracket, diameter [m]
+  bool has_fan = false;                     ///< the case itself describes a fan
+  bool has_pack = false;                    ///< the same of a pack
+  std::string fan_file;                     ///< as the case names it; empty: described inline
+  std::string pack_file;                    ///< the same
+  std::string engine_file;                  ///< the same
+  std::string pack_name;                    ///< as its file says
+  std::variant<fan::Fan, fan::Stream> fan;  ///< as described, nothing filled in
+  drive::Drive drive;                       ///< the same
+  fan::Rotation engine_rotation = fan::Rotation::unknown;
+};
+
 /// A case as it was understood, complete and free of contradictions.
 struct Case {
   std::filesystem::path path;
@@ -35,6 +54,7 @@ struct Case {
   placement::Requirement requirement;
   Drilling drilling;
   Cool cool;
+  Choosing choosing;
   std::optional<engine::Calibrated> calibration;  ///< from engine.measured
   std::vector<Igniter> igniters;                  ///< none unless the scope holds the spark
   Models models;

@@ -76,6 +76,7 @@ template <class V>
 void visit_pack(V& v, drive::Pack& pack) {
   v("capacity", pack.capacity, Allowed{D::charge, 50, 200000, "mAh"});
   v("cell_resistance", pack.cell_resistance, Allowed{D::resistance, 0.05, 1000, "mohm"});
+  v("temperature", pack.temperature, Allowed{D::temperature, -20, 60, "degC"});
   v("state_of_charge", pack.state_of_charge, Allowed{D::ratio, 0, 100, "%"});
   v("continuous_current", pack.continuous_current, Allowed{D::current, 0.1, 5000, "A"});
   v("burst_current", pack.burst_current, Allowed{D::current, 0.1, 5000, "A"});
@@ -88,6 +89,8 @@ void visit_drive(V& v, drive::Drive& drive) {
   v.in("pack", [&](auto& w) { visit_pack(w, drive.pack); });
   v.in("leads", [&](auto& w) {
     w("resistance", drive.leads.resistance, Allowed{D::resistance, 0, 1000, "mohm"});
+    w("length", drive.leads.length, Allowed{D::length, 10, 10000, "mm"});
+    w("wire_area", drive.leads.wire_area, Allowed{D::area, 0.1, 200, "mm2"});
   });
   v.in("controller", [&](auto& w) {
     auto& controller = drive.controller;

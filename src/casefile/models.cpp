@@ -61,6 +61,7 @@ Models load_models(const std::vector<std::filesystem::path>& folders,
     loader.load_into(models.cooling, "cooling");
     loader.load_into(models.materials, "materials");
   }
+  if (scope.choice) loader.load_into(models.choice, "choice");
   models.infos = loader.infos();
   models.sources = loader.sources();
   return models;

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "casefile/coefficients.h"
+#include "choice/coefficients.h"
 #include "cooling/coefficients.h"
 #include "cooling/materials.h"
 #include "placement/placement.h"
@@ -22,6 +23,7 @@ struct Scope {
   bool spark = false;
   bool start = false;
   bool cooling = false;
+  bool choice = false;
 };
 
 /// Every coefficient, and what its entry says of it.
@@ -33,6 +35,7 @@ struct Models {
   start::FuelCoefficients fuels;
   cooling::Coefficients cooling;
   cooling::Materials materials;
+  choice::Coefficients choice;
   std::vector<CoefficientInfo> infos;
   std::map<std::string, Source> sources;
 

@@ -9,11 +9,6 @@
 namespace windgap::casefile {
 namespace {
 
-rig::Sense sense_of(fan::Rotation fan, fan::Rotation engine) {
-  if (fan == fan::Rotation::unknown || engine == fan::Rotation::unknown) return rig::Sense::unknown;
-  return fan == engine ? rig::Sense::same : rig::Sense::opposite;
-}
-
 void complete_site(Reader& root, Draft& draft, const Models& models) {
   auto reader = root.section("site");
   auto& site = draft.result.parts.site;
@@ -85,6 +80,11 @@ void complete_running(Reader& root, Draft& draft, const Models& models) {
 
 }  // namespace
 
+rig::Sense sense_of(fan::Rotation fan, fan::Rotation engine) {
+  if (fan == fan::Rotation::unknown || engine == fan::Rotation::unknown) return rig::Sense::unknown;
+  return fan == engine ? rig::Sense::same : rig::Sense::opposite;
+}
+
 void note_default(Reader& reader, std::string_view key, double value, std::string why) {
   if (reader.has(key)) return;
   const auto path = join_path(reader.path(), key);
@@ -136,6 +136,9 @@ void read_mount(Reader reader, Draft& draft) {
       reader.optional("holes_to_exit", measure({D::length, -1000, 1000, "mm"}));
   drilling.mouth_to_bench_datum =
       reader.optional("mouth_to_bench_datum", measure({D::length, -5000, 5000, "mm"}));
+  auto& choosing = draft.result.choosing;
+  choosing.bracket_height = reader.optional("height", measure({D::length, 10, 2000, "mm"}));
+  choosing.bolt = reader.optional("bolt", measure({D::length, 2, 30, "mm"}));
   auto struts = reader.section("struts");
   FieldReader w(struts);
   visit_struts(w, parts.struts);
@@ -179,7 +182,7 @@ void complete_bench(Reader& root, Draft& draft, const Models& models) {
   auto& parts = draft.result.parts;
   complete_site(root, draft, models);
   parts.sense = sense_of(draft.fan.rotation, draft.engine_rotation);
-  if (parts.sense == rig::Sense::unknown && !draft.has_stream) {
+  if (parts.sense == rig::Sense::unknown && !draft.has_stream && !draft.fan_is_open) {
     root.findings().assumed.push_back(
         {.key = "fan.rotation",
          .value = "unknown",

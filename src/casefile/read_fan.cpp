@@ -122,12 +122,12 @@ void read_ducted_fan(Reader& reader, Draft& draft) {
   }
   fan.blades = reader.optional_count("blades", 2, 60).value_or(0);
   fan.rotation = read_rotation(reader);
-  read_hub_end(reader, fan.hub_end, !draft.has_stream);
+  read_hub_end(reader, fan.hub_end, !draft.has_stream && !draft.fan_is_open);
   const auto vanes = reader.optional_choice<fan::Vanes>(
       "vanes",
       {{"yes", fan::Vanes::yes}, {"no", fan::Vanes::no}, {"unknown", fan::Vanes::unknown}});
   fan.vanes = vanes.value_or(fan::Vanes::unknown);
-  if (!vanes && !draft.has_stream) {
+  if (!vanes && !draft.has_stream && !draft.fan_is_open) {
     note_default(reader, "vanes", "unknown", "nobody looked for straightening vanes");
   }
   auto measured = reader.section("measured");
@@ -136,7 +136,7 @@ void read_ducted_fan(Reader& reader, Draft& draft) {
   auto motor = reader.section("motor");
   FieldReader w(motor);
   visit_motor(w, draft.result.parts.drive.motor);
-  if (draft.has_stream) return;
+  if (draft.has_stream || draft.fan_is_open) return;
   reader.require("bore_diameter");
   if (measured.given()) measured.require("thrust");
   if (!measured.has("thrust") && fan.curve.points.empty()) reader.require("thrust");
@@ -267,8 +267,15 @@ void read_drive(Reader reader, Draft& draft) {
   auto pack = reader.section("pack");
   auto controller = reader.section("controller");
   for (auto* part : {&pack, &controller}) {
-    (void)part->optional_text("name");
+    const auto name = part->optional_text("name");
+    if (part == &pack) draft.result.choosing.pack_name = name.value_or("");
     accept_component_keys(*part);
+  }
+  auto leads = reader.section("leads");
+  drive.leads.plugs = leads.optional_count("plugs", 0, 12).value_or(0);
+  if (leads.has("length") || leads.has("wire_area")) {
+    leads.require("length");
+    leads.require("wire_area");
   }
   drive.pack.cells = pack.optional_count("cells", 1, 40).value_or(0);
   drive.controller.most_cells = controller.optional_count("most_cells", 1, 40).value_or(0);
@@ -284,10 +291,14 @@ void read_drive(Reader reader, Draft& draft) {
     }
     return;
   }
-  pack.require("cells", "a whole number from 1 to 40");
-  pack.require("capacity");
-  if (!chemistry) note_default(pack, "chemistry", "lithium_polymer", "the usual pack of such fans");
-  note_default(pack, "state_of_charge", drive.pack.state_of_charge, "started with a full pack");
+  if (!draft.pack_is_open) {
+    pack.require("cells", "a whole number from 1 to 40");
+    pack.require("capacity");
+  }
+  if (!chemistry && !draft.pack_is_open)
+    note_default(pack, "chemistry", "lithium_polymer", "the usual pack of such fans");
+  if (!draft.pack_is_open)
+    note_default(pack, "state_of_charge", drive.pack.state_of_charge, "started with a full pack");
   note_default(reader, "throttle", parts.throttle, "started at full throttle");
   if (drive.controller.most_cells > 0 && drive.pack.cells > drive.controller.most_cells) {
     pack.refuse("cells",
@@ -313,6 +324,7 @@ void complete_fan(Reader& root, Draft& draft, const Models& models) {
     warn_of_wake(draft);
     return;
   }
+  if (draft.fan_is_open || draft.pack_is_open) return;
   auto reader = root.section("fan");
   const auto fallbacks =
       fan::fill_fallbacks(draft.fan, parts.drive, models.rig.fan, models.rig.drive);

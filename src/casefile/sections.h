@@ -19,6 +19,8 @@ struct Draft {
   fan::Fan fan;
   fan::Stream stream;
   bool has_stream = false;
+  bool fan_is_open = false;   ///< to be chosen: the case need not describe one
+  bool pack_is_open = false;  ///< the same
   engine::Resistance resistance;
   engine::Measurement measured;
   bool has_measured = false;
@@ -61,6 +63,9 @@ void note_fallbacks(Findings& findings, const std::vector<Assumed>& fallbacks, P
 /// Keys of a component that say where it comes from. `model` has been replaced by its file's keys.
 void accept_component_keys(Reader& reader);
 
+/// How the fan turns against the engine's rotor, both seen along the stream.
+[[nodiscard]] rig::Sense sense_of(fan::Rotation fan, fan::Rotation engine);
+
 void read_site(Reader reader, Draft& draft);
 void read_fan(Reader reader, Draft& draft);
 void read_drive(Reader reader, Draft& draft);
@@ -72,6 +77,7 @@ void read_igniters(Reader& root, Draft& draft);
 void read_cool(Reader reader, Draft& draft);
 /// What the last run was, for the cooling; with the keys of `running`.
 void read_last_run(Reader& reader, Draft& draft);
+void read_choose(Reader reader, Draft& draft);
 
 /// Fallbacks and contradictions of fan and drive together; for sections without problems.
 void complete_fan(Reader& root, Draft& draft, const Models& models);

@@ -88,10 +88,16 @@ double duty_at(const Prepared& drive, double speed, double current) {
          (linear + std::sqrt(std::max(linear * linear - 4.0 * square * needed, 0.0)));
 }
 
-/// Rate at which the winding's temperature settles; negative: copper heats faster than air cools.
-double settling_rate(const Prepared& drive, const Running& running) {
-  return (drive.winding_conductance - drive.temperature_coefficient * running.winding_loss) /
-         drive.winding_heat_capacity;
+/// Resistance of both leads and the plugs from what is known of the wire [ohm] (Eq. 9).
+double wire_resistance(const Leads& leads, const Coefficients& c) {
+  return 2.0 * leads.length * c.copper_resistivity / leads.wire_area +
+         static_cast<double>(leads.plugs) * c.plug_resistance;
+}
+
+/// Cell resistance over that at 25 degC (Eq. 10).
+double cold_factor(const Pack& pack, const Coefficients& c) {
+  return std::isnan(pack.temperature) ? 1.0
+                                      : interpolate(c.resistance_temperature, pack.temperature);
 }
 
 }  // namespace
@@ -118,6 +124,8 @@ std::vector<Assumed> fill_fallbacks(Drive& drive, const Coefficients& c) {
   fill(notes,
        pack.burst_current,
        {"pack.burst_current", c.burst_rate * pack.capacity, "rate a pack gives for seconds"});
+  const double wire = wire_resistance(drive.leads, c);
+  if (std::isnan(drive.leads.resistance) && std::isfinite(wire)) drive.leads.resistance = wire;
   fill(notes,
        drive.leads.resistance,
        {"leads.resistance", c.lead_resistance, "two short thick leads and one plug"});
@@ -177,8 +185,9 @@ Prepared prepare(const Drive& drive, const Coefficients& c) {
                             : c.lowest_voltage_lithium;
   return {
       .open_circuit_voltage = cells * open_circuit_voltage(c, pack.chemistry, pack.state_of_charge),
-      .pack_resistance = cells * not_negative(pack.cell_resistance, "cell resistance") +
-                         not_negative(leads.resistance, "lead resistance"),
+      .pack_resistance =
+          cells * cold_factor(pack, c) * not_negative(pack.cell_resistance, "cell resistance") +
+          not_negative(leads.resistance, "lead resistance"),
       .controller_resistance = not_negative(controller.resistance, "controller resistance"),
       .switching_loss = c.switching_loss,
       .speed_constant = positive(motor.speed_constant, "speed constant"),
@@ -194,6 +203,8 @@ Prepared prepare(const Drive& drive, const Coefficients& c) {
       .capacity = positive(pack.capacity, "capacity"),
       .winding_heat_capacity = positive(motor.winding_heat_capacity, "winding heat capacity"),
       .winding_conductance = not_negative(motor.winding_conductance, "winding conductance"),
+      .copper_heat_share = c.copper_heat_share,
+      .copper_drop_share = c.copper_drop_share,
       .winding_temperature_limit = c.winding_temperature_limit,
       .temperature_coefficient = c.copper_temperature_coefficient};
 }
@@ -226,31 +237,6 @@ Running run(const Prepared& drive, double load_coefficient, double throttle) {
     running.duty = duty_at(drive, running.speed, running.motor_current);
   }
   return account(drive, running);
-}
-
-double burst_temperature_rise(const Prepared& drive, const Running& running, double seconds) {
-  const double rate = settling_rate(drive, running);
-  const double first = running.winding_loss / drive.winding_heat_capacity;  // [K/s]
-  const double turns = rate * seconds;
-  return turns == 0.0 ? first * seconds : first / rate * -std::expm1(-turns);
-}
-
-double allowed_burst(const Prepared& drive, const Running& running, double air_temperature) {
-  constexpr double never = std::numeric_limits<double>::infinity();
-  const double room = drive.winding_temperature_limit - air_temperature;
-  if (room <= 0.0) {
-    return 0.0;
-  }
-  if (running.winding_loss <= 0.0) {
-    return never;
-  }
-  const double rate = settling_rate(drive, running);
-  const double seconds = room * drive.winding_heat_capacity / running.winding_loss;
-  const double share = rate * seconds;  // of the steady rise
-  if (share >= 1.0) {
-    return never;
-  }
-  return rate == 0.0 ? seconds : -std::log1p(-share) / rate;
 }
 
 }  // namespace windgap::drive

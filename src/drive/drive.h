@@ -20,7 +20,10 @@ struct Coefficients {
   double resistance_capacity = unset;    ///< cell resistance times capacity [ohm C], no data
   double continuous_rate = unset;        ///< current over capacity a pack really sustains [1/s]
   double burst_rate = unset;             ///< the same for some seconds [1/s]
+  Table resistance_temperature;          ///< cell resistance over that at 25 degC, against [K]
   double lead_resistance = unset;        ///< both leads and plugs, no data [ohm]
+  double copper_resistivity = unset;     ///< of leads [ohm m]
+  double plug_resistance = unset;        ///< both poles of one plug [ohm]
   double controller_resistance = unset;  ///< in the motor path, no data [ohm]
   double controller_burst = unset;       ///< burst over rated current, no data [-]
   double switching_loss = unset;         ///< extra pack current per motor current off-duty [-]
@@ -30,6 +33,8 @@ struct Coefficients {
   double copper_temperature_coefficient = unset;  ///< of resistance, at 25 degC [1/K]
   double heated_specific_heat = unset;            ///< of copper and iron together [J/(kg K)]
   double heated_mass_share = unset;  ///< mass that warms with the winding over motor mass [-]
+  double copper_heat_share = unset;  ///< of the heated capacity, in the winding's copper alone [-]
+  double copper_drop_share = unset;  ///< of the steady rise, from copper to the iron [-]
   double winding_rise = unset;       ///< steady, at full current in the fan's own stream [K]
   double winding_temperature_limit = unset;  ///< [K]
 };
@@ -45,7 +50,10 @@ void visit(Coefficients& c, Visitor&& v) {
   v("resistance_capacity", c.resistance_capacity);
   v("continuous_rate", c.continuous_rate);
   v("burst_rate", c.burst_rate);
+  v("resistance_temperature", c.resistance_temperature);
   v("lead_resistance", c.lead_resistance);
+  v("copper_resistivity", c.copper_resistivity);
+  v("plug_resistance", c.plug_resistance);
   v("controller_resistance", c.controller_resistance);
   v("controller_burst", c.controller_burst);
   v("switching_loss", c.switching_loss);
@@ -55,6 +63,8 @@ void visit(Coefficients& c, Visitor&& v) {
   v("copper_temperature_coefficient", c.copper_temperature_coefficient);
   v("heated_specific_heat", c.heated_specific_heat);
   v("heated_mass_share", c.heated_mass_share);
+  v("copper_heat_share", c.copper_heat_share);
+  v("copper_drop_share", c.copper_drop_share);
   v("winding_rise", c.winding_rise);
   v("winding_temperature_limit", c.winding_temperature_limit);
 }
@@ -65,7 +75,8 @@ struct Pack {
   Chemistry chemistry = Chemistry::lithium_polymer;
   int cells = 0;                      ///< in series
   double capacity = unset;            ///< [C]
-  double cell_resistance = unset;     ///< of one series position [ohm]
+  double cell_resistance = unset;     ///< of one series position, at 25 degC [ohm]
+  double temperature = unset;         ///< [K]; unset: as when its resistance was read
   double state_of_charge = 1.0;       ///< 0 to 1
   double continuous_current = unset;  ///< [A]
   double burst_current = unset;       ///< [A]
@@ -74,7 +85,10 @@ struct Pack {
 
 /// Both leads and all plugs between pack and controller.
 struct Leads {
-  double resistance = unset;  ///< [ohm]
+  double resistance = unset;  ///< [ohm]; unset: from the wire, or the usual
+  double length = unset;      ///< of one lead [m]
+  double wire_area = unset;   ///< copper of one lead [m^2]
+  int plugs = 0;              ///< between pack and controller
 };
 
 struct Controller {
@@ -136,8 +150,10 @@ struct Prepared {
   double motor_max_current = unset;          ///< [A]
   double lowest_voltage = unset;             ///< of the loaded pack [V]
   double capacity = unset;                   ///< [C]
-  double winding_heat_capacity = unset;      ///< [J/K]
+  double winding_heat_capacity = unset;      ///< of all that warms with the winding [J/K]
   double winding_conductance = unset;        ///< [W/K]
+  double copper_heat_share = unset;          ///< of that capacity [-]
+  double copper_drop_share = unset;          ///< of the steady rise [-]
   double winding_temperature_limit = unset;  ///< [K]
   double temperature_coefficient = unset;    ///< of the winding's resistance [1/K]
 };
@@ -170,8 +186,8 @@ struct Running {
 /// (Eqs. 2 to 6): one closed-form root.
 [[nodiscard]] Running run(const Prepared& drive, double load_coefficient, double throttle);
 
-/// Temperature rise of the winding after `seconds` at constant current, from the air's temperature
-/// [K] (Eq. 7).
+/// Temperature rise of the winding's copper after `seconds` at constant current, all at the air's
+/// temperature before [K]: copper and iron as two capacities (Eq. 7).
 [[nodiscard]] double burst_temperature_rise(const Prepared& drive,
                                             const Running& running,
                                             double seconds);

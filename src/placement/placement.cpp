@@ -467,7 +467,7 @@ Placement place(std::span<const rig::Rig> members,
   }
   mark_active(found.constraints, found, need);
   found.mount = look(first, found.feasible ? found.stand_off : found.shortfall->stand_off, need);
-  find_zones(found, first, travel, c, points);
+  if (options.extent == Extent::everything) find_zones(found, first, travel, c, points);
   found.evaluations += bench.evaluations();
   return found;
 }
@@ -495,7 +495,9 @@ Answer answer(const rig::Parts& parts,
   } else {
     const auto nozzle_like = rig::assemble(parts, models, JetChoice::nozzle_like);
     const auto propeller_like = rig::assemble(parts, models, JetChoice::propeller_like);
-    result.estimated = place(result.rig, need, c, options);
+    if (options.extent == Extent::everything) {
+      result.estimated = place(result.rig, need, c, options);
+    }
     result.nozzle_like = place(nozzle_like, need, c, options);
     result.propeller_like = place(propeller_like, need, c, options);
     const bool reversed = nearer(*result.nozzle_like, *result.propeller_like);

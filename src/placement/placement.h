@@ -67,9 +67,16 @@ struct Requirement {
   std::optional<Range> nozzle;    ///< set: free nozzle exit diameter [m]
 };
 
+/// How much of an answer is wanted.
+enum class Extent {
+  everything,
+  advice  ///< the mount alone: neither the zones of a screen nor the jet between its bounds
+};
+
 struct Options {
   int scan_points = 121;  ///< of the global stage over the bracket's travel
   unsigned threads = 0;   ///< 0: all
+  Extent extent = Extent::everything;
 };
 
 /// One constraint at a mount. Slack is relative and >= 0 where satisfied; NaN limit and slack where

@@ -21,6 +21,8 @@ WINDGAP_EMBED(library, WINDGAP_PLOT_LIBRARY)
 WINDGAP_EMBED(terms, WINDGAP_PLOT_TERMS)
 WINDGAP_EMBED(script, WINDGAP_PLOT_SCRIPT)
 WINDGAP_EMBED(style, WINDGAP_PAGE_STYLE)
+WINDGAP_EMBED(sort, WINDGAP_SORT_SCRIPT)
+WINDGAP_EMBED(choose, WINDGAP_CHOOSE_STYLE)
 
 namespace windgap::report {
 namespace {
@@ -35,5 +37,7 @@ std::string_view plot_library() { return between(windgap_library_begin, windgap_
 std::string_view plot_library_terms() { return between(windgap_terms_begin, windgap_terms_end); }
 std::string_view plot_script() { return between(windgap_script_begin, windgap_script_end); }
 std::string_view page_style() { return between(windgap_style_begin, windgap_style_end); }
+std::string_view sort_script() { return between(windgap_sort_begin, windgap_sort_end); }
+std::string_view choose_style() { return between(windgap_choose_begin, windgap_choose_end); }
 
 }  // namespace windgap::report

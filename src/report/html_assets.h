@@ -12,5 +12,8 @@ namespace windgap::report {
 /// Draws every plot of the page.
 [[nodiscard]] std::string_view plot_script();
 [[nodiscard]] std::string_view page_style();
+/// Sorts a table by the heading that is pressed, and how such a page differs in style.
+[[nodiscard]] std::string_view sort_script();
+[[nodiscard]] std::string_view choose_style();
 
 }  // namespace windgap::report

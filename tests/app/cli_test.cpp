@@ -320,5 +320,80 @@ TEST_F(Cli, ModelsOfAnotherFolderComeFirst) {
   EXPECT_THAT(ran.out, HasSubstr("fans/ducted-50.yaml:"));
 }
 
+TEST_F(Cli, ChooseAnswersYesWithFiles) {
+  const auto ran = windgap("choose " + cases + "no-fan-yet.yaml --json --csv " + path("a.csv") +
+                           " --page " + path("a.html") + " --template " + path("slot"));
+  EXPECT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(ran.err, IsEmpty());  // no progress where there is no terminal
+  const auto document = Json::parse(ran.out);
+  EXPECT_TRUE(document.at("feasible"));
+  EXPECT_THAT(content(path("a.csv")), StartsWith("rank,fan,pack,"));
+  EXPECT_THAT(content(path("a.html")), HasSubstr("Who reaches how far"));
+  EXPECT_THAT(content(path("slot.dxf")), HasSubstr("ENTITIES"));
+}
+
+TEST_F(Cli, ChooseAnswersTheSameWhateverTheThreads) {
+  const auto ask = "choose " + cases + "demo.yaml --json --threads ";
+  EXPECT_EQ(windgap(ask + "1").out, windgap(ask + "2").out);
+}
+
+TEST_F(Cli, ChooseWithNothingUsableIsNoAndSaysWhatWasSkipped) {
+  folder_.write("fans/broken.yaml", "name: broken\nbore_diameter: 64\n");
+  folder_.write("fans/odd.yaml", "name: odd\nwings: 3\n");
+  const auto file = folder_.write("case.yaml",
+                                  "engine: { model: engines/garden-46.yaml }\n"
+                                  "mount: { nearest: 20 mm, farthest: 400 mm }\n"
+                                  "choose: { library: no, fans: [fans/broken.yaml, fans/odd.yaml, "
+                                  "fans/none.yaml], packs: [packs/6s-3300.yaml] }\n");
+  const auto ran = windgap("choose " + file.string());
+  EXPECT_EQ(ran.exit, 1) << ran.err;
+  EXPECT_THAT(ran.out, HasSubstr("Nothing to choose from"));
+  for (const auto* name : {"fans/broken.yaml", "fans/odd.yaml", "fans/none.yaml"}) {
+    EXPECT_THAT(ran.out, HasSubstr(std::string("Skipped ") + name));
+  }
+  EXPECT_THAT(ran.out, HasSubstr("unit is missing"));
+  const auto document = Json::parse(windgap("choose " + file.string() + " --json").out);
+  EXPECT_FALSE(document.at("feasible"));
+  EXPECT_EQ(document.at("skipped").size(), 3U);
+  EXPECT_EQ(windgap("choose " + file.string() + " --template " + path("slot")).exit, 2);
+}
+
+TEST_F(Cli, ChooseGoesOnWithTheRestOfAPartlyBrokenLibrary) {
+  folder_.write("fans/broken.yaml", "name: broken\nbore_diameter: 64\n");
+  const auto file = folder_.write("case.yaml",
+                                  "engine: { model: engines/garden-46.yaml }\n"
+                                  "mount: { nearest: 20 mm, farthest: 400 mm }\n");
+  const auto ran = windgap("choose " + file.string());
+  EXPECT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(ran.out, HasSubstr("Skipped fans/broken.yaml"));
+}
+
+TEST_F(Cli, InterruptedChoiceLeavesNothingBehind) {
+  // Long enough a list to be caught in the middle.
+  for (int i = 0; i < 150; ++i) {
+    folder_.write(fmt::format("fans/f{}.yaml", i),
+                  fmt::format("bore_diameter: {} mm\nthrust: {} N\nvoltage: 21.6 V\n",
+                              60.0 + 0.1 * i,
+                              20.0 + 0.05 * i));
+  }
+  folder_.write("case.yaml",
+                "engine: { model: engines/garden-46.yaml }\n"
+                "mount: { nearest: 20 mm, farthest: 900 mm }\n");
+  const auto command = fmt::format(
+      "cd '{}' && timeout --foreground -s INT 0.3 {} choose case.yaml --csv a.csv --page a.html > "
+      "out "
+      "2> err",
+      folder_.path().string(),
+      WINDGAP_PROGRAM);
+  const int status = std::system(command.c_str());
+  EXPECT_NE(WEXITSTATUS(status), 0);
+  EXPECT_THAT(content(path("out")), IsEmpty());
+  std::size_t files = 0;
+  for (const auto& entry : std::filesystem::directory_iterator(folder_.path())) {
+    if (entry.is_regular_file()) ++files;
+  }
+  EXPECT_EQ(files, 3U);  // case.yaml, out, err
+}
+
 }  // namespace
 }  // namespace windgap::app

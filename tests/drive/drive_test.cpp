@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <array>
 #include <cmath>
 #include <stdexcept>
 
@@ -134,20 +135,72 @@ TEST(Drive, BurstHeatingMatchesItsAllowedTime) {
   EXPECT_EQ(allowed_burst(drive, running, 500.0), 0.0);
 }
 
-TEST(Drive, BurstHeatingObeysItsDifferentialEquation) {
+TEST(Drive, BurstHeatingObeysItsTwoDifferentialEquations) {
+  // Integrated here by the classical Runge-Kutta method, step by step.
   const auto drive = prepare(example(), shipped());
   const auto running = run(drive, load, 1.0);
-  constexpr double step = 1e-3;
-  for (const double seconds : {1.0, 10.0, 60.0}) {
-    const double rise = burst_temperature_rise(drive, running, seconds);
-    const double rate = (burst_temperature_rise(drive, running, seconds + step) -
-                         burst_temperature_rise(drive, running, seconds - step)) /
-                        (2 * step);
-    EXPECT_NEAR(drive.winding_heat_capacity * rate,
-                running.winding_loss * (1.0 + drive.temperature_coefficient * rise) -
-                    drive.winding_conductance * rise,
-                1e-5 * running.winding_loss);
+  const double copper = drive.copper_heat_share * drive.winding_heat_capacity;
+  const double iron = drive.winding_heat_capacity - copper;
+  const double to_iron = drive.winding_conductance / drive.copper_drop_share;
+  const double to_air = drive.winding_conductance / (1.0 - drive.copper_drop_share);
+  using State = std::array<double, 2>;
+  const auto rates = [&](const State& rise) {
+    const double across = to_iron * (rise[0] - rise[1]);
+    return State{
+        (running.winding_loss * (1.0 + drive.temperature_coefficient * rise[0]) - across) / copper,
+        (across - to_air * rise[1]) / iron};
+  };
+  const auto moved = [](const State& from, const State& rate, double step) {
+    return State{from[0] + step * rate[0], from[1] + step * rate[1]};
+  };
+  constexpr double step = 0.01;
+  State rise{};
+  for (int i = 1; i <= 6000; ++i) {
+    const State a = rates(rise);
+    const State b = rates(moved(rise, a, step / 2));
+    const State c = rates(moved(rise, b, step / 2));
+    const State d = rates(moved(rise, c, step));
+    for (std::size_t k = 0; k < 2; ++k) rise[k] += step / 6 * (a[k] + 2 * b[k] + 2 * c[k] + d[k]);
+    if (i % 1000 == 0) {
+      EXPECT_NEAR(burst_temperature_rise(drive, running, i * step), rise[0], 1e-6 * rise[0]) << i;
+    }
   }
+}
+
+TEST(Drive, CopperWarmsFasterThanAllOfTheMotorAndSettlesTheSame) {
+  // One capacity is the limit of no drop between copper and iron.
+  auto two = prepare(example(), shipped());
+  const auto running = run(two, load, 0.6);
+  two.winding_conductance = 3.0;
+  auto one = two;
+  one.copper_drop_share = 1e-9;
+  const double lumped_rate = running.winding_loss / two.winding_heat_capacity;
+  EXPECT_NEAR(burst_temperature_rise(one, running, 1e-3), 1e-3 * lumped_rate, 1e-5 * lumped_rate);
+  EXPECT_GT(burst_temperature_rise(two, running, 1.0), burst_temperature_rise(one, running, 1.0));
+  const double late = 1e4;
+  EXPECT_NEAR(burst_temperature_rise(two, running, late),
+              running.winding_loss /
+                  (two.winding_conductance - two.temperature_coefficient * running.winding_loss),
+              1e-6);
+  EXPECT_NEAR(
+      burst_temperature_rise(one, running, late), burst_temperature_rise(two, running, late), 1e-4);
+}
+
+TEST(Drive, WireAndPlugsMakeTheLeadsResistance) {
+  // 2 x 0.4 m of 6 mm^2 at 1/58 ohm mm^2/m is 2.2989 mohm.
+  auto parts = example();
+  parts.leads = {.length = 0.4, .wire_area = 6e-6, .plugs = 2};
+  EXPECT_TRUE(fill_fallbacks(parts, shipped()).empty());
+  EXPECT_NEAR(parts.leads.resistance, 0.0022989 + 2.0 * shipped().plug_resistance, 1e-6);
+}
+
+TEST(Drive, ColdPackSagsMore) {
+  auto parts = example();
+  const auto as_read = run(prepare(parts, shipped()), load, 1.0);
+  parts.pack.temperature = 298.15;
+  EXPECT_NEAR(run(prepare(parts, shipped()), load, 1.0).pack_voltage, as_read.pack_voltage, 1e-9);
+  parts.pack.temperature = 273.15;
+  EXPECT_LT(run(prepare(parts, shipped()), load, 1.0).pack_voltage, as_read.pack_voltage - 1.0);
 }
 
 TEST(Drive, WellCooledWindingMayRunForever) {

@@ -1,0 +1,135 @@
+#include "app/choose.h"
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include <cstdio>
+
+#include "app/interrupt.h"
+#include "app/solve.h"
+#include "app/write_file.h"
+#include "casefile/catalogue.h"
+#include "casefile/variations.h"
+#include "report/choose.h"
+#include "report/drill_template.h"
+
+namespace windgap::app {
+namespace {
+
+void declare(CLI::App& verb, Options& options) {
+  add_case_options(verb, options);
+  add_csv(verb, options);
+  add_page(verb, options);
+  add_template(verb, options);
+  add_out(verb, options, "write the answer here instead of showing it");
+}
+
+/// A line on the terminal that is redrawn and wiped at the end; nothing where there is none.
+class Progress {
+ public:
+  explicit Progress(bool quiet) : shown_(!quiet && ::isatty(STDERR_FILENO) == 1) {}
+  ~Progress() {
+    if (drawn_) fmt::print(stderr, "\r{:{}}\r", "", width);
+  }
+  Progress(const Progress&) = delete;
+  Progress& operator=(const Progress&) = delete;
+
+  void show(std::size_t done, std::size_t total) {
+    if (!shown_ || total == 0) return;
+    const auto share = 100 * done / total;
+    if (drawn_ && share == last_) return;
+    last_ = share;
+    drawn_ = true;
+    fmt::print(stderr, "\r{:{}}", fmt::format("placed {} of {}", done, total), width);
+    (void)std::fflush(stderr);
+  }
+
+ private:
+  static constexpr int width = 40;
+  bool shown_;
+  bool drawn_ = false;
+  std::size_t last_ = 0;
+};
+
+/// What may differ on a bench whose fan and pack are others than the case's.
+std::vector<placement::Variation> without_fan(std::vector<placement::Variation> variations) {
+  std::erase_if(variations, [](const placement::Variation& variation) {
+    return variation.name.starts_with("fan.bore") || variation.name.starts_with("fan.thrust") ||
+           (variation.group.empty() &&
+            (variation.name.starts_with("fan.") || variation.name.starts_with("drive.")));
+  });
+  return variations;
+}
+
+report::ChooseOutcome choose(const Options& options, Interrupt& interrupt) {
+  const casefile::Scope scope{.choice = true};
+  report::ChooseOutcome outcome{
+      .bench = read(options, scope), .catalogue = {}, .ranking = {}, .sizing = {}, .bracket = {}};
+  auto& bench = outcome.bench;
+  outcome.catalogue = casefile::catalogue(
+      bench, {.settings = options.settings, .models = options.models, .scope = scope});
+  const auto& list = outcome.catalogue;
+  const auto question = casefile::question(bench);
+  Progress progress(options.quiet);
+  choice::Options how{.threads = options.threads,
+                      .progress =
+                          [&](std::size_t done, std::size_t total) {
+                            progress.show(done, total);
+                            return !Interrupt::asked();
+                          },
+                      .cooldown = {},
+                      .variations = {},
+                      .own_variations = casefile::variations(bench)};
+  how.variations = without_fan(how.own_variations);
+  outcome.ranking = choice::rank(question, list.fans, list.packs, how);
+  if (outcome.ranking.stopped) {
+    interrupt.pass_on();
+    throw std::runtime_error("stopped; nothing was written");
+  }
+  if (outcome.ranking.nozzles.empty()) return outcome;
+  const auto engines = options.page.empty() ? std::vector<choice::ListedEngine>() : list.engines;
+  outcome.sizing = choice::sizing(question, list.fans, list.packs, engines, outcome.ranking, how);
+  if (report::fits(outcome)) outcome.bracket = report::bracket_of(outcome, question);
+  return outcome;
+}
+
+void write_template(const report::ChooseOutcome& outcome, const Options& options) {
+  if (!report::fits(outcome)) {
+    throw UsageError("--template: nothing fits, so there is no slot to drill");
+  }
+  const auto drawing = report::drill_template(outcome);
+  auto file = options.drill;
+  if (file.extension() == ".svg" || file.extension() == ".dxf") file.replace_extension();
+  const auto sheets = report::template_svg(drawing);
+  for (std::size_t i = 0; i < sheets.size(); ++i) {
+    auto sheet = file;
+    sheet += sheets.size() == 1 ? ".svg" : fmt::format("-{}.svg", i + 1);
+    write_file(sheet, sheets[i]);
+  }
+  auto drawing_file = file;
+  drawing_file += ".dxf";
+  write_file(drawing_file, report::template_dxf(drawing));
+}
+
+Exit run(const Options& options, Console& console) {
+  Interrupt interrupt;
+  const auto outcome = choose(options, interrupt);
+  if (!options.csv.empty()) write_file(options.csv, report::choose_csv(outcome));
+  if (!options.page.empty()) write_file(options.page, report::choose_page(outcome));
+  if (!options.drill.empty()) write_template(outcome, options);
+  const auto text = options.json    ? report::choose_json(outcome)
+                    : options.quiet ? report::headline(outcome) + "\n"
+                                    : report::choose_text(outcome);
+  show(text, options.out, console);
+  if (Interrupt::asked()) interrupt.pass_on();
+  return report::fits(outcome) ? Exit::yes : Exit::no;
+}
+
+}  // namespace
+
+const Verb choose_verb{.name = "choose",
+                       .question = "Which fan, pack, controller and nozzle for this engine?",
+                       .declare = declare,
+                       .run = run};
+
+}  // namespace windgap::app

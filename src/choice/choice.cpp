@@ -1,0 +1,228 @@
+#include "choice/choice.h"
+
+#include <tbb/global_control.h>
+#include <tbb/parallel_for.h>
+#include <tbb/task_group.h>
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <limits>
+#include <mutex>
+#include <numeric>
+#include <set>
+
+namespace windgap::choice {
+namespace {
+
+constexpr std::size_t most_picks = 3;
+
+/// Jobs run on all threads, each writing its own slot; whoever finishes one tells the caller.
+class Work {
+ public:
+  Work(std::size_t total, const Options& options) : total_(total), options_(options) {}
+
+  /// False if the caller stopped it.
+  template <class Job>
+  bool run(std::size_t count, Job&& job) {
+    tbb::task_group_context context;
+    tbb::parallel_for(
+        std::size_t{0},
+        count,
+        [&](std::size_t i) {
+          if (stopped_) return;
+          job(i);
+          tell();
+        },
+        context);
+    return !stopped_;
+  }
+
+  void add(std::size_t jobs) { total_ += jobs; }
+
+ private:
+  void tell() {
+    const std::size_t done = ++done_;
+    if (!options_.progress) return;
+    const std::scoped_lock lock(mutex_);
+    if (!options_.progress(done, total_)) stopped_ = true;
+  }
+
+  std::atomic<std::size_t> total_;
+  const Options& options_;
+  std::atomic<std::size_t> done_ = 0;
+  std::atomic<bool> stopped_ = false;
+  std::mutex mutex_;
+};
+
+struct Pair {
+  std::size_t fan = 0;
+  std::optional<std::size_t> pack;
+};
+
+std::vector<Pair> all_pairs(std::span<const ListedFan> fans, std::span<const ListedPack> packs) {
+  std::vector<Pair> pairs;
+  for (std::size_t i = 0; i < fans.size(); ++i) {
+    if (std::holds_alternative<fan::Stream>(fans[i].source)) {
+      pairs.push_back({.fan = i, .pack = std::nullopt});
+      continue;
+    }
+    for (std::size_t k = 0; k < packs.size(); ++k) pairs.push_back({.fan = i, .pack = k});
+  }
+  return pairs;
+}
+
+/// Distances that no tape tells apart count as one.
+double taped(double distance) {
+  constexpr double resolution = 1e-4;  // [m]
+  return std::round(distance / resolution) * resolution;
+}
+
+/// Of a stream, whose drive nobody described, the most that can be feared.
+double burden(const Choice& choice) {
+  return std::isfinite(choice.power) ? choice.power : std::numeric_limits<double>::infinity();
+}
+
+/// How far from a mount; for ordering what does not fit.
+double lack(const Choice& choice) {
+  if (choice.fitness == Fitness::flat_pack) return 0.0;
+  if (choice.fitness != Fitness::no_mount) return -2.0;
+  double worst = 0.0;
+  for (const auto& state : choice.placement.constraints) {
+    if (state.constraint == placement::Constraint::bracket_travel) continue;
+    if (std::isfinite(state.slack)) worst = std::min(worst, state.slack);
+  }
+  return worst;
+}
+
+bool better(const Choice& a, const Choice& b) {
+  if (a.fitness != b.fitness) return a.fitness < b.fitness;
+  if (a.fitness == Fitness::fits) {
+    if (a.clear != b.clear) return a.clear;
+    if (!a.clear) {
+      const double reach_a = taped(a.placement.stand_off);
+      const double reach_b = taped(b.placement.stand_off);
+      if (reach_a != reach_b) return reach_a > reach_b;
+    }
+    if (burden(a) != burden(b)) return burden(a) < burden(b);
+  } else if (lack(a) != lack(b)) {
+    return lack(a) > lack(b);
+  }
+  return a.fan != b.fan ? a.fan < b.fan : a.pack < b.pack;
+}
+
+/// Not worse in anything a buyer weighs, and better in something. Streams, of whose drive nothing
+/// is known, are compared with nothing.
+bool dominates(const Choice& a, const Choice& b) {
+  if (!a.pack || !b.pack) return false;
+  const auto weight = [](double mass) { return std::isfinite(mass) ? mass : 0.0; };
+  const auto starts = [](const Choice& c) { return c.spending.starts; };
+  const double reach_a = taped(a.placement.stand_off);
+  const double reach_b = taped(b.placement.stand_off);
+  const bool no_worse = reach_a >= reach_b && burden(a) <= burden(b) &&
+                        weight(a.mass) <= weight(b.mass) && starts(a) >= starts(b);
+  const bool better_somewhere = reach_a > reach_b || burden(a) < burden(b) ||
+                                weight(a.mass) < weight(b.mass) || starts(a) > starts(b);
+  return no_worse && better_somewhere;
+}
+
+void mark_dominated(std::vector<Choice>& choices) {
+  for (auto& choice : choices) {
+    if (choice.fitness != Fitness::fits) continue;
+    for (std::size_t i = 0; i < choices.size(); ++i) {
+      if (choices[i].fitness != Fitness::fits || !dominates(choices[i], choice)) continue;
+      choice.dominated_by = i;
+      break;
+    }
+  }
+}
+
+/// The first choice of every fan that was placed at all, in the order of rank.
+std::vector<std::size_t> first_of_each_fan(const std::vector<Choice>& choices) {
+  std::vector<std::size_t> first;
+  std::set<std::size_t> seen;
+  for (std::size_t i = 0; i < choices.size(); ++i) {
+    if (choices[i].fitness > Fitness::flat_pack) continue;
+    if (seen.insert(choices[i].fan).second) first.push_back(i);
+  }
+  return first;
+}
+
+Nozzle nozzle_of(const Question& question, const rig::Parts& parts, const Choice& choice) {
+  const auto& need = question.need;
+  rig::Rig bare = rig::assemble(parts, question.models, choice.jet);
+  const double widest = 2.0 * bare.fan.bore_radius;
+  const NozzleRange range{
+      .exit_diameter = need.nozzle.value_or(
+          placement::Range{.lower = question.rules.narrowest_nozzle * widest, .upper = widest}),
+      .throttle = need.throttle.value_or(
+          placement::Range{.lower = std::min(question.rules.least_throttle, 0.99 * parts.throttle),
+                           .upper = parts.throttle})};
+  return best_nozzle(bare, choice.placement, range, need, question.limits, question.rules);
+}
+
+}  // namespace
+
+Ranking rank(const Question& question,
+             std::span<const ListedFan> fans,
+             std::span<const ListedPack> packs,
+             const Options& options) {
+  std::optional<tbb::global_control> limit;
+  if (options.threads > 0) {
+    limit.emplace(tbb::global_control::max_allowed_parallelism, options.threads);
+  }
+  const auto pack_of = [&](const Choice& choice) {
+    return choice.pack ? &packs[*choice.pack] : nullptr;
+  };
+  Ranking ranking;
+  const auto pairs = all_pairs(fans, packs);
+  Work work(pairs.size() + fans.size() + most_picks, options);
+  auto& choices = ranking.choices;
+  choices.resize(pairs.size());
+  if (!work.run(pairs.size(), [&](std::size_t i) {
+        choices[i] = judge(question, fans, packs, pairs[i].fan, pairs[i].pack);
+      })) {
+    return {.stopped = true};
+  }
+  std::sort(choices.begin(), choices.end(), better);
+  mark_dominated(choices);
+
+  const auto first = first_of_each_fan(choices);
+  ranking.nozzles.resize(first.size());
+  if (!work.run(first.size(), [&](std::size_t i) {
+        const auto& choice = choices[first[i]];
+        const auto parts = bench_of(question, fans[choice.fan], pack_of(choice));
+        ranking.nozzles[i] = {.choice = first[i], .nozzle = nozzle_of(question, parts, choice)};
+      })) {
+    return {.stopped = true};
+  }
+  for (const auto i : first) {
+    if (choices[i].fitness != Fitness::fits || ranking.picks.size() == most_picks) break;
+    ranking.picks.push_back({.choice = i, .answer = {}, .spread = {}});
+  }
+  if (!work.run(ranking.picks.size(), [&](std::size_t i) {
+        auto& pick = ranking.picks[i];
+        auto& choice = choices[pick.choice];
+        const auto parts = bench_of(question, fans[choice.fan], pack_of(choice));
+        pick.answer = placement::answer(parts, question.models, question.need, question.limits, {});
+        pick.spread = placement::first_order(
+            parts,
+            question.models,
+            pick.answer,
+            question.need,
+            fans[choice.fan].own ? options.own_variations : options.variations);
+        if (options.cooldown && choice.pack) {
+          auto& spending = choice.spending;
+          spending.cooldown_charge =
+              options.cooldown(pick.answer.rig, pick.answer.advice.stand_off);
+          spending.starts =
+              spending.usable_charge /
+              (spending.purge_charge + spending.start_charge + spending.cooldown_charge);
+        }
+      })) {
+    return {.stopped = true};
+  }
+  return ranking;
+}
+
+}  // namespace windgap::choice

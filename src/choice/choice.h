@@ -1,0 +1,144 @@
+#pragma once
+
+#include <cstddef>
+#include <functional>
+#include <optional>
+#include <span>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "choice/charge.h"
+#include "choice/coefficients.h"
+#include "choice/nozzle.h"
+#include "drive/pairing.h"
+#include "placement/first_order.h"
+#include "placement/placement.h"
+#include "rig/parts.h"
+
+/// Which fan on which pack for an engine: every pair placed by the optimizer of `placement`, then
+/// put in order. Rules: models/choice.md.
+namespace windgap::choice {
+
+/// A fan of the library or of the user's own list, as its file describes it.
+struct ListedFan {
+  std::string name;
+  std::string file;
+  std::variant<fan::Fan, fan::Stream> source;
+  drive::Motor motor;
+  double stream_outer_diameter = unset;  ///< of a Stream's housing [m]
+  rig::Sense sense = rig::Sense::unknown;
+  std::vector<rig::AxisReading> axis_readings;
+  double propeller_share = unset;  ///< [-]
+  bool own = false;                ///< the fan that the case itself describes
+};
+
+struct ListedPack {
+  std::string name;
+  std::string file;
+  drive::Pack pack;
+  bool own = false;
+};
+
+/// The bench without fan, pack and motor, and the rules.
+struct Question {
+  rig::Parts parts;
+  rig::Coefficients models;
+  placement::Requirement need;
+  placement::Coefficients limits;
+  Coefficients rules;
+};
+
+enum class Fitness {
+  fits,
+  no_mount,     ///< nowhere on the bracket's travel
+  flat_pack,    ///< the charge does not last for one start
+  wrong_pair,   ///< refused before anything is placed
+  not_believed  ///< the fan's own numbers contradict each other on this pack
+};
+
+/// One fan on one pack.
+struct Choice {
+  std::size_t fan = 0;
+  std::optional<std::size_t> pack;  ///< none: a stream that brings its own drive
+  Fitness fitness = Fitness::no_mount;
+  std::vector<drive::WrongPair> wrong;
+  std::vector<std::string> contradictions;
+  placement::Placement placement;  ///< the advised one; empty where nothing was placed
+  rig::JetChoice jet = rig::JetChoice::estimated;
+  bool jet_known = false;
+  double margin = unset;               ///< airflow at the mount over starting airflow, less 1 [-]
+  double length = unset;               ///< of the fan [m]
+  double airflow_at_length = unset;    ///< delivered at one fan length [kg/s]
+  double clear_stand_off = unset;      ///< beyond it the parked fan's loss is not seen [m]
+  bool clear = false;                  ///< reaches that distance and the reserve
+  double motor_current = unset;        ///< largest of mount and free blowing [A]
+  double pack_current = unset;         ///< the same [A]
+  double power = unset;                ///< out of the pack at the mount [W]
+  double controller_size = unset;      ///< next that is sold [A]
+  double sag = unset;                  ///< pack at rest less loaded [V]
+  double cell_voltage = unset;         ///< loaded [V]
+  double winding_temperature = unset;  ///< after one start [K]
+  double allowed_burst = unset;        ///< [s]; infinity: any
+  Spending spending;
+  double mass = unset;        ///< fan, pack and controller, as far as known [kg]
+  double thrust = unset;      ///< that the bracket holds [N]
+  double inside = unset;      ///< unfit: it would start nearer than this, whatever that costs [m]
+  double loss_there = unset;  ///< running loss at that distance [-]
+  std::optional<std::size_t> dominated_by;  ///< position in the ranking
+};
+
+/// A pair of the short list, looked at closely.
+struct Pick {
+  std::size_t choice = 0;    ///< position in the ranking
+  placement::Answer answer;  ///< the same placement with both bounds of its jet
+  std::optional<placement::FirstOrder> spread;
+};
+
+/// What a printed nozzle does for a fan on its best pack.
+struct FanNozzle {
+  std::size_t choice = 0;  ///< position in the ranking
+  Nozzle nozzle;
+};
+
+struct Ranking {
+  std::vector<Choice> choices = {};  ///< best first; unfit ones after
+  std::vector<Pick> picks = {};      ///< the best of up to three different fans
+  std::vector<FanNozzle> nozzles =
+      {};                ///< one for each fan that could be placed, in the order of rank
+  bool stopped = false;  ///< by `progress`; nothing else is filled in
+};
+
+struct Options {
+  unsigned threads = 0;  ///< 0: all
+  /// Called now and then from any thread, one at a time; false stops the work.
+  std::function<bool(std::size_t done, std::size_t total)> progress = {};
+  /// Charge of the purge after shutdown of a bench [C]; asked for the short list alone. None: not
+  /// counted.
+  std::function<double(const rig::Rig& rig, double stand_off)> cooldown = {};
+  /// What may differ, for the short list's uncertainty; by whether the fan is the case's own.
+  std::vector<placement::Variation> variations = {};
+  std::vector<placement::Variation> own_variations = {};
+};
+
+/// Places every pair and ranks it: what fits first; of that, all that stand clear of the running
+/// engine with reserve before all others, least power first; the others by distance, then power.
+/// The same ranking whatever the number of threads.
+[[nodiscard]] Ranking rank(const Question& question,
+                           std::span<const ListedFan> fans,
+                           std::span<const ListedPack> packs,
+                           const Options& options);
+
+/// The bench of one pair, every fallback filled in.
+[[nodiscard]] rig::Parts bench_of(const Question& question,
+                                  const ListedFan& fan,
+                                  const ListedPack* pack);
+
+/// One pair, not yet compared with others.
+[[nodiscard]] Choice judge(const Question& question,
+                           std::span<const ListedFan> fans,
+                           std::span<const ListedPack> packs,
+                           std::size_t fan,
+                           std::optional<std::size_t> pack);
+
+}  // namespace windgap::choice

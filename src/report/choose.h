@@ -1,0 +1,81 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "casefile/catalogue.h"
+#include "choice/bracket.h"
+#include "choice/choice.h"
+#include "choice/sizing.h"
+
+/// Which fan, pack, controller and nozzle: the answer for people and programs.
+namespace windgap::report {
+
+struct ChooseOutcome {
+  casefile::Case bench;
+  casefile::Catalogue catalogue;
+  choice::Ranking ranking;
+  choice::Sizing sizing;
+  std::optional<choice::Bracket> bracket;  ///< of the first choice; none if nothing fits
+};
+
+/// Whether anything fits.
+[[nodiscard]] bool fits(const ChooseOutcome& outcome);
+
+/// `ducted-64`: the file's stem, or the name of what has no file.
+[[nodiscard]] std::string fan_label(const ChooseOutcome& outcome, const choice::Choice& choice);
+[[nodiscard]] std::string pack_label(const ChooseOutcome& outcome, const choice::Choice& choice);
+/// `ducted-64 on 6s-3300`
+[[nodiscard]] std::string pair_label(const ChooseOutcome& outcome, const choice::Choice& choice);
+
+/// The answer in one line.
+[[nodiscard]] std::string headline(const ChooseOutcome& outcome);
+
+/// How many of what was looked at, and what was skipped.
+[[nodiscard]] std::vector<std::string> what_was_tried(const ChooseOutcome& outcome);
+[[nodiscard]] std::vector<std::string> what_was_skipped(const ChooseOutcome& outcome);
+
+/// Why one of the short list is on it, in sentences.
+[[nodiscard]] std::vector<std::string> why(const ChooseOutcome& outcome, std::size_t pick);
+
+/// Why a choice is unfit; empty if it fits.
+[[nodiscard]] std::string unfit_reason(const ChooseOutcome& outcome, const choice::Choice& choice);
+
+/// `dominated by ducted-55 on 4s-3300`, or what makes it unfit, or nothing.
+[[nodiscard]] std::string note(const ChooseOutcome& outcome, const choice::Choice& choice);
+
+/// What a printed nozzle does for a fan.
+[[nodiscard]] std::string nozzle_sentence(const ChooseOutcome& outcome,
+                                          const choice::FanNozzle& nozzle);
+
+/// One rung of the ladder: a distance and who reaches it, farthest first.
+struct Rung {
+  double distance = unset;  ///< [m]
+  std::vector<std::string> fans;
+  bool travel_ends = false;  ///< the bracket's travel ends it, not the fan
+};
+[[nodiscard]] std::vector<Rung> ladder(const ChooseOutcome& outcome);
+/// Fans that are on no rung, each with its reason.
+[[nodiscard]] std::vector<std::string> below_the_ladder(const ChooseOutcome& outcome);
+
+/// The rules of thumb with their errors.
+[[nodiscard]] std::vector<std::string> rules_of_thumb(const ChooseOutcome& outcome);
+
+/// What the bracket must hold.
+[[nodiscard]] std::vector<std::string> bracket_sentences(const ChooseOutcome& outcome);
+
+/// What the numbers of the table rest on.
+[[nodiscard]] std::vector<std::string> basis(const ChooseOutcome& outcome);
+
+[[nodiscard]] std::string choose_text(const ChooseOutcome& outcome);
+[[nodiscard]] std::string choose_json(const ChooseOutcome& outcome);
+/// One line for each pair, best first, in SI units.
+[[nodiscard]] std::string choose_csv(const ChooseOutcome& outcome);
+[[nodiscard]] std::string choose_page(const ChooseOutcome& outcome);
+
+/// Sizing plot as the page's plotting library reads it: farthest mount against the fan's bore, a
+/// line for each engine, the library's fans as points.
+[[nodiscard]] std::string sizing_plot(const ChooseOutcome& outcome);
+
+}  // namespace windgap::report

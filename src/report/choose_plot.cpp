@@ -1,0 +1,231 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "report/choose.h"
+#include "report/shown.h"
+
+namespace windgap::report {
+namespace {
+
+using json = nlohmann::ordered_json;
+using units::Dimension;
+
+constexpr auto ink = "#1c1c1c";
+constexpr auto soft = "#8b8780";
+constexpr auto blue = "#1d4f7c";
+
+struct Units {
+  units::Unit bore;
+  units::Unit distance;
+};
+
+json axis(std::string_view orient, std::string_view scale, const std::string& title) {
+  return {{"orient", orient},
+          {"scale", scale},
+          {"title", title},
+          {"tickCount", 6},
+          {"grid", true},
+          {"gridColor", "#dddddd"},
+          {"domainColor", ink},
+          {"tickColor", ink},
+          {"labelColor", ink},
+          {"titleColor", ink},
+          {"labelFontSize", 11},
+          {"titleFontSize", 12},
+          {"titleFontWeight", "normal"}};
+}
+
+json placed(std::string_view scale, std::string_view field) {
+  return {{"scale", scale}, {"field", field}};
+}
+
+/// Grey lines for other engines, the case's own in colour; each named at its end.
+json line_marks(std::string_view data, std::string_view colour, double width) {
+  return {{"type", "group"},
+          {"from", {{"facet", {{"name", "line"}, {"data", data}, {"groupby", "s"}}}}},
+          {"marks",
+           json::array({{{"type", "line"},
+                         {"from", {{"data", "line"}}},
+                         {"encode",
+                          {{"enter",
+                            {{"x", placed("x", "x")},
+                             {"y", placed("y", "y")},
+                             {"stroke", {{"value", colour}}},
+                             {"strokeWidth", {{"value", width}}}}}}}}})}};
+}
+
+json label_marks() {
+  return {{"type", "text"},
+          {"from", {{"data", "labels"}}},
+          {"encode",
+           {{"enter",
+             {{"x", placed("x", "x")},
+              {"y", placed("y", "y")},
+              {"dx", {{"value", 5}}},
+              {"baseline", {{"value", "middle"}}},
+              {"text", {{"field", "s"}}},
+              {"font", {{"value", "serif"}}},
+              {"fontSize", {{"value", 11}}},
+              {"fill", {{"value", ink}}}}}}}};
+}
+
+json fan_marks() {
+  return {{"type", "symbol"},
+          {"from", {{"data", "fans"}}},
+          {"encode",
+           {{"enter",
+             {{"x", placed("x", "x")},
+              {"y", placed("y", "y")},
+              {"size", {{"value", 42}}},
+              {"fill", {{"value", "#ffffff"}}},
+              {"stroke", {{"value", blue}}},
+              {"strokeWidth", {{"value", 1.8}}}}}}}};
+}
+
+/// One of two values as a label hangs left above its ring or right below it.
+json beside(const json& left, const json& right) {
+  return json::array({{{"test", "datum.left"}, {"value", left}}, {{"value", right}}});
+}
+
+json fan_names() {
+  return {{"type", "text"},
+          {"from", {{"data", "fans"}}},
+          {"encode",
+           {{"enter",
+             {{"x", placed("x", "x")},
+              {"y", placed("y", "y")},
+              {"dx", beside(-7, 8)},
+              {"dy", beside(-6, 12)},
+              {"align", beside("right", "left")},
+              {"text", {{"field", "s"}}},
+              {"font", {{"value", "serif"}}},
+              {"fontSize", {{"value", 10}}},
+              {"fill", {{"value", blue}}}}}}}};
+}
+
+std::string within_script(const json& value) {
+  std::string safe;
+  for (const char c : value.dump()) {
+    if (c == '<') {
+      safe += "\\u003c";
+    } else {
+      safe += c;
+    }
+  }
+  return safe;
+}
+
+/// The fans that have a mount, narrowest first.
+std::vector<const choice::SizingFan*> by_bore(const choice::Sizing& sizing) {
+  std::vector<const choice::SizingFan*> fans;
+  for (const auto& fan : sizing.fans) {
+    if (fan.stand_off > 0.0) fans.push_back(&fan);
+  }
+  std::stable_sort(
+      fans.begin(), fans.end(), [](const auto* a, const auto* b) { return a->bore < b->bore; });
+  return fans;
+}
+
+/// Labels at the lines' ends moved apart, lowest first, by at least `least` of the axis.
+void spread_labels(json& labels, double least) {
+  std::sort(labels.begin(), labels.end(), [](const json& a, const json& b) {
+    return a.at("y").get<double>() < b.at("y").get<double>();
+  });
+  double before = -least;
+  for (auto& label : labels) {
+    before = std::max(label.at("y").get<double>(), before + least);
+    label["y"] = before;
+  }
+}
+
+std::string line_name(const choice::SizingLine& line, const Shown& shown) {
+  return shown.length(line.inducer) + (line.own ? ", this engine" : "");
+}
+
+}  // namespace
+
+std::string sizing_plot(const ChooseOutcome& outcome) {
+  constexpr double room = 1.08;
+  const auto system = outcome.bench.system;
+  const Shown shown(system);
+  double widest = 0.0;
+  double farthest = 0.0;
+  double narrowest = unset;
+  const auto take = [&](double bore, double distance) {
+    widest = std::max(widest, bore);
+    narrowest = std::fmin(narrowest, bore);
+    farthest = std::max(farthest, distance);
+  };
+  for (const auto& line : outcome.sizing.lines) {
+    for (const auto& point : line.points) take(point.bore, point.stand_off);
+  }
+  for (const auto& fan : outcome.sizing.fans) take(fan.bore, fan.stand_off);
+  const Units in{.bore = units::display_unit(widest, Dimension::length, system),
+                 .distance = units::display_unit(farthest, Dimension::length, system)};
+  json own = json::array();
+  json others = json::array();
+  json labels = json::array();
+  for (const auto& line : outcome.sizing.lines) {
+    const auto name = line_name(line, shown);
+    auto& values = line.own ? own : others;
+    json last;
+    for (const auto& point : line.points) {
+      if (!(point.stand_off > 0.0)) continue;
+      last = {{"s", name},
+              {"x", point.bore / in.bore.factor},
+              {"y", point.stand_off / in.distance.factor}};
+      values.push_back(last);
+    }
+    if (!last.is_null()) labels.push_back(last);
+  }
+  constexpr double label_share = 0.035;
+  spread_labels(labels, label_share * room * farthest / in.distance.factor);
+  json fans = json::array();
+  bool left = true;
+  for (const auto* fan : by_bore(outcome.sizing)) {
+    left = !left;
+    fans.push_back({{"s", fan_label(outcome, outcome.ranking.choices[fan->choice])},
+                    {"left", left},
+                    {"x", fan->bore / in.bore.factor},
+                    {"y", fan->stand_off / in.distance.factor}});
+  }
+  const auto data = [](std::string_view name, const json& values) {
+    return json{{"name", name}, {"values", values}};
+  };
+  const json whole{
+      {"description", "Farthest mount against the fan's bore, a line for each inducer"},
+      {"width", 640},
+      {"height", 400},
+      {"padding", json{{"left", 15}, {"top", 8}, {"right", 110}, {"bottom", 5}}},
+      {"config", {{"axis", {{"labelFont", "serif"}, {"titleFont", "serif"}}}}},
+      {"data",
+       json::array(
+           {data("own", own), data("others", others), data("labels", labels), data("fans", fans)})},
+      {"scales",
+       json::array(
+           {{{"name", "x"},
+             {"domain",
+              json::array({std::floor(0.9 * narrowest / in.bore.factor), widest / in.bore.factor})},
+             {"zero", false},
+             {"range", "width"}},
+            {{"name", "y"},
+             {"domain", json::array({0.0, room * farthest / in.distance.factor})},
+             {"nice", true},
+             {"range", "height"}}})},
+      {"axes",
+       json::array({axis("bottom", "x", fmt::format("bore of the fan ({})", in.bore.symbol)),
+                    axis("left", "y", fmt::format("farthest mount ({})", in.distance.symbol))})},
+      {"marks",
+       json::array({line_marks("others", soft, 1.2),
+                    line_marks("own", blue, 2.4),
+                    label_marks(),
+                    fan_marks(),
+                    fan_names()})}};
+  return within_script(whole);
+}
+
+}  // namespace windgap::report

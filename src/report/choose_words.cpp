@@ -1,0 +1,427 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+
+#include "report/choose.h"
+#include "report/shown.h"
+#include "report/verdict.h"
+
+namespace windgap::report {
+namespace {
+
+using choice::Choice;
+using choice::Fitness;
+using units::Dimension;
+
+std::string label_of(const std::string& file, const std::string& name) {
+  return file.empty() ? name : std::filesystem::path(file).stem().string();
+}
+
+/// A pick's deviation of the mount, if it has one [m].
+double deviation(const choice::Pick& pick) {
+  return pick.spread ? pick.spread->stand_off_deviation : unset;
+}
+
+const Choice& chosen(const ChooseOutcome& outcome, const choice::Pick& pick) {
+  return outcome.ranking.choices[pick.choice];
+}
+
+std::size_t count_of(const ChooseOutcome& outcome, Fitness fitness) {
+  const auto& choices = outcome.ranking.choices;
+  return static_cast<std::size_t>(std::count_if(
+      choices.begin(), choices.end(), [&](const Choice& c) { return c.fitness == fitness; }));
+}
+
+std::string wrong_words(const drive::WrongPair& wrong, const Shown& shown) {
+  const auto amps = [&](double value) { return shown.of(value, Dimension::current); };
+  const auto volts = [&](double value) { return shown.of(value, Dimension::voltage); };
+  switch (wrong.mismatch) {
+    case drive::Mismatch::too_many_cells:
+      return fmt::format(
+          "{:.0f} cells on a controller for at most {:.0f}", wrong.value, wrong.limit);
+    case drive::Mismatch::pack_current:
+      return fmt::format(
+          "draws {}, the pack gives {} at most", amps(wrong.value), amps(wrong.limit));
+    case drive::Mismatch::controller_current:
+      return fmt::format(
+          "the motor takes {}, the controller stands {}", amps(wrong.value), amps(wrong.limit));
+    case drive::Mismatch::motor_current:
+      return fmt::format("too many cells: the motor would take {} and stands {}",
+                         amps(wrong.value),
+                         amps(wrong.limit));
+    case drive::Mismatch::sags:
+      return fmt::format(
+          "a cell sags to {}, below {} it is hurt", volts(wrong.value), volts(wrong.limit));
+    case drive::Mismatch::does_not_turn:
+      break;
+  }
+  return "the motor does not turn";
+}
+
+std::string no_mount_words(const ChooseOutcome& outcome, const Choice& choice) {
+  const Shown shown(outcome.bench.system);
+  if (std::isfinite(choice.inside)) {
+    return fmt::format("starts only inside {}, where the running loss is {}",
+                       shown.length(choice.inside),
+                       shown.share(choice.loss_there));
+  }
+  const auto& placed = choice.placement;
+  const auto& shortfall = *placed.shortfall;
+  if (shortfall.constraint == placement::Constraint::starting_airflow) {
+    return fmt::format("brings {} of {} at best",
+                       shown.airflow(placed.mount.delivery.airflow),
+                       shown.airflow(shortfall.limit));
+  }
+  return fmt::format("held back everywhere by {}", label(shortfall.constraint));
+}
+
+/// How a pick compares with those before it.
+std::string standing(const ChooseOutcome& outcome, std::size_t index) {
+  const Shown shown(outcome.bench.system);
+  const auto& pick = outcome.ranking.picks[index];
+  const auto& choice = chosen(outcome, pick);
+  const auto& all = outcome.ranking.choices;
+  const auto clear = std::count_if(all.begin(), all.end(), [](const Choice& c) { return c.clear; });
+  const auto asked = [&](const Choice& c) {
+    return c.pack ? fmt::format("asks {} of its pack", shown.of(c.power, Dimension::power))
+                  : std::string("brings a drive of its own");
+  };
+  if (choice.clear) {
+    const auto reserve = shown.share(outcome.bench.models.choice.reach_reserve);
+    const auto enough = fmt::format(
+        "From {} on nothing of the parked fan shows in the running engine, and it reaches past "
+        "that with more than {} in reserve",
+        shown.length(choice.clear_stand_off),
+        reserve);
+    if (index == 0) {
+      return clear == 1 ? fmt::format("{}; no other choice does. It {}.", enough, asked(choice))
+                        : fmt::format(
+                              "{}; so do {} other choices, farther buys nothing, and of "
+                              "all these this one asks least: it {}.",
+                              enough,
+                              clear - 1,
+                              asked(choice));
+    }
+    return fmt::format(
+        "{}: a tie with the first in what counts, but it {}.", enough, asked(choice));
+  }
+  if (index == 0) {
+    return choice.placement.edge >= outcome.bench.requirement.farthest
+               ? "It reaches the end of the bracket's travel, and asks least of its pack of all "
+                 "that do."
+               : "Of all that fit it reaches farthest.";
+  }
+  const auto& before = outcome.ranking.picks[index - 1];
+  const double gap = chosen(outcome, before).placement.stand_off - choice.placement.stand_off;
+  const double sure = std::hypot(deviation(before), deviation(pick));
+  if (chosen(outcome, before).clear) {
+    return fmt::format(
+        "It falls short of {}, from where on nothing of it would show with reserve.",
+        shown.length((1.0 + outcome.bench.models.choice.reach_reserve) * choice.clear_stand_off));
+  }
+  if (gap < sure) {
+    return fmt::format(
+        "It stands {} nearer than the one before, less than the two are sure to "
+        "({}): a tie.",
+        shown.length(gap),
+        shown.length(sure));
+  }
+  return fmt::format("It stands {} nearer than the one before.", shown.length(gap));
+}
+
+std::string sureness(const ChooseOutcome& outcome, const choice::Pick& pick) {
+  const Shown shown(outcome.bench.system);
+  std::string text;
+  if (std::isfinite(deviation(pick))) {
+    text = fmt::format("Sure to ± {} (one standard deviation).", shown.length(deviation(pick)));
+  } else if (pick.spread) {
+    text = fmt::format("The airflow there is sure to ± {}; the travel ends it first.",
+                       shown.share(pick.spread->supply_deviation));
+  }
+  const auto& bound = pick.answer.nozzle_like;
+  if (bound && bound->feasible && bound->stand_off > pick.answer.advice.stand_off) {
+    text += fmt::format(" Its jet is unmeasured: a clean one would reach {}.",
+                        shown.length(bound->stand_off));
+  } else if (!chosen(outcome, pick).pack) {
+    text += " A measured stream: its jet is known, which favours it.";
+  } else if (pick.answer.jet_known) {
+    text += " Judged by its own measured jet, which the others lack.";
+  }
+  return text;
+}
+
+std::string electric(const ChooseOutcome& outcome, const Choice& choice) {
+  if (!choice.pack) return {};
+  const Shown shown(outcome.bench.system);
+  const auto burst =
+      std::isinf(choice.allowed_burst)
+          ? std::string("may run on")
+          : fmt::format("may run {}", shown.of(choice.allowed_burst, Dimension::time));
+  const auto& spending = choice.spending;
+  return fmt::format(
+      "{} from the pack, which sags by {}; controller of {}. Winding at {} after one start; it {}. "
+      "{:.1f} starts per charge, each with {} of purge before ignition{}.",
+      shown.of(choice.pack_current, Dimension::current),
+      shown.of(choice.sag, Dimension::voltage),
+      std::isfinite(choice.controller_size) ? shown.of(choice.controller_size, Dimension::current)
+                                            : std::string("a size that is not usual"),
+      shown.of(choice.winding_temperature, Dimension::temperature),
+      burst,
+      spending.starts,
+      shown.of(spending.purge_seconds, Dimension::time),
+      spending.cooldown_charge > 0.0 ? " and the cooling after it" : "");
+}
+
+const choice::FanNozzle* nozzle_of(const ChooseOutcome& outcome, std::size_t choice) {
+  for (const auto& tried : outcome.ranking.nozzles) {
+    if (tried.choice == choice) return &tried;
+  }
+  return nullptr;
+}
+
+}  // namespace
+
+bool fits(const ChooseOutcome& outcome) {
+  const auto& choices = outcome.ranking.choices;
+  return !choices.empty() && choices.front().fitness == Fitness::fits;
+}
+
+std::string fan_label(const ChooseOutcome& outcome, const Choice& choice) {
+  const auto& fan = outcome.catalogue.fans[choice.fan];
+  return label_of(fan.file, fan.name) + (fan.own ? "*" : "");
+}
+
+std::string pack_label(const ChooseOutcome& outcome, const Choice& choice) {
+  if (!choice.pack) return "its own";
+  const auto& pack = outcome.catalogue.packs[*choice.pack];
+  return label_of(pack.file, pack.name);
+}
+
+std::string pair_label(const ChooseOutcome& outcome, const Choice& choice) {
+  return choice.pack ? fan_label(outcome, choice) + " on " + pack_label(outcome, choice)
+                     : fan_label(outcome, choice);
+}
+
+std::string headline(const ChooseOutcome& outcome) {
+  const Shown shown(outcome.bench.system);
+  if (fits(outcome)) {
+    const auto& best = outcome.ranking.choices.front();
+    return fmt::format("Take {}: it may stand as far as {}",
+                       pair_label(outcome, best),
+                       shown.length(best.placement.stand_off));
+  }
+  if (outcome.ranking.choices.empty()) return "Nothing to choose from";
+  return "Nothing here starts this engine from this bracket";
+}
+
+std::vector<std::string> what_was_tried(const ChooseOutcome& outcome) {
+  std::vector<std::string> said;
+  const auto& catalogue = outcome.catalogue;
+  said.push_back(
+      fmt::format("{} fans and {} packs make {} pairs: {} fit, {} are wrong pairs, {} "
+                  "find no mount{}.",
+                  catalogue.fans.size(),
+                  catalogue.packs.size(),
+                  outcome.ranking.choices.size(),
+                  count_of(outcome, Fitness::fits),
+                  count_of(outcome, Fitness::wrong_pair),
+                  count_of(outcome, Fitness::no_mount),
+                  count_of(outcome, Fitness::flat_pack) > 0
+                      ? fmt::format(", {} have too little charge for one start",
+                                    count_of(outcome, Fitness::flat_pack))
+                      : std::string()));
+  return said;
+}
+
+std::vector<std::string> what_was_skipped(const ChooseOutcome& outcome) {
+  std::vector<std::string> list;
+  for (const auto& skipped : outcome.catalogue.skipped) {
+    list.push_back(fmt::format("Skipped {}: {}", skipped.file, skipped.reason));
+  }
+  return list;
+}
+
+std::vector<std::string> why(const ChooseOutcome& outcome, std::size_t index) {
+  const auto& pick = outcome.ranking.picks[index];
+  const auto& choice = chosen(outcome, pick);
+  std::vector<std::string> said{standing(outcome, index)};
+  if (auto text = sureness(outcome, pick); !text.empty()) said.push_back(std::move(text));
+  if (auto text = electric(outcome, choice); !text.empty()) said.push_back(std::move(text));
+  if (const auto* nozzle = nozzle_of(outcome, pick.choice)) {
+    said.push_back(nozzle_sentence(outcome, *nozzle));
+  }
+  return said;
+}
+
+std::string unfit_reason(const ChooseOutcome& outcome, const Choice& choice) {
+  const Shown shown(outcome.bench.system);
+  switch (choice.fitness) {
+    case Fitness::fits:
+      return {};
+    case Fitness::no_mount:
+      return no_mount_words(outcome, choice);
+    case Fitness::flat_pack:
+      return fmt::format("the charge lasts for {:.1f} starts", choice.spending.starts);
+    case Fitness::wrong_pair: {
+      std::vector<std::string> words;
+      for (const auto& wrong : choice.wrong) words.push_back(wrong_words(wrong, shown));
+      return fmt::format("wrong pair: {}", fmt::join(words, "; "));
+    }
+    case Fitness::not_believed:
+      break;
+  }
+  return fmt::format("not believed: {}", fmt::join(choice.contradictions, "; "));
+}
+
+std::string note(const ChooseOutcome& outcome, const Choice& choice) {
+  if (choice.fitness != Fitness::fits) return unfit_reason(outcome, choice);
+  if (!choice.dominated_by) return {};
+  return "dominated by " + pair_label(outcome, outcome.ranking.choices[*choice.dominated_by]);
+}
+
+std::string nozzle_sentence(const ChooseOutcome& outcome, const choice::FanNozzle& tried) {
+  const Shown shown(outcome.bench.system);
+  const auto& nozzle = tried.nozzle;
+  if (!nozzle.searched) return "A nozzle cannot be judged for a measured stream.";
+  if (!nozzle.helps && std::isfinite(nozzle.bare_stand_off)) {
+    return "A printed nozzle brings it no farther.";
+  }
+  if (!std::isfinite(nozzle.stand_off)) return "No printed nozzle gives it a mount.";
+  const auto design = fmt::format("{} wide at the tip, {} throttle",
+                                  shown.length(nozzle.exit_diameter),
+                                  shown.share(nozzle.throttle));
+  if (!std::isfinite(nozzle.bare_stand_off)) {
+    return fmt::format(
+        "With a nozzle {} it could stand at {}.", design, shown.length(nozzle.stand_off));
+  }
+  return fmt::format("A nozzle {} would bring it to {}, {} farther, with {} of flow above stall.",
+                     design,
+                     shown.length(nozzle.stand_off),
+                     shown.length(nozzle.gain),
+                     shown.share(nozzle.stall_margin));
+}
+
+std::vector<Rung> ladder(const ChooseOutcome& outcome) {
+  constexpr double same_rung = 5e-4;  // [m]
+  std::vector<Rung> rungs;
+  struct Entry {
+    double distance;
+    std::string fan;
+    bool travel_ends;
+  };
+  std::vector<Entry> entries;
+  std::vector<std::size_t> seen;
+  for (const auto& choice : outcome.ranking.choices) {
+    if (choice.fitness != Fitness::fits) break;
+    const auto known = std::find(seen.begin(), seen.end(), choice.fan);
+    const bool ends = choice.placement.edge >= outcome.bench.requirement.farthest - same_rung;
+    if (known == seen.end()) {
+      seen.push_back(choice.fan);
+      entries.push_back({choice.placement.stand_off, fan_label(outcome, choice), ends});
+      continue;
+    }
+    auto& entry = entries[static_cast<std::size_t>(known - seen.begin())];
+    if (choice.placement.stand_off > entry.distance) {
+      entry.distance = choice.placement.stand_off;
+      entry.travel_ends = ends;
+    }
+  }
+  std::stable_sort(entries.begin(), entries.end(), [](const Entry& a, const Entry& b) {
+    return a.distance > b.distance;
+  });
+  for (const auto& entry : entries) {
+    if (rungs.empty() || rungs.back().distance - entry.distance > same_rung) {
+      rungs.push_back({.distance = entry.distance, .fans = {}, .travel_ends = entry.travel_ends});
+    }
+    rungs.back().fans.push_back(entry.fan);
+  }
+  return rungs;
+}
+
+std::vector<std::string> below_the_ladder(const ChooseOutcome& outcome) {
+  std::vector<std::string> list;
+  std::vector<bool> seen(outcome.catalogue.fans.size(), false);
+  for (const auto& choice : outcome.ranking.choices) {
+    if (seen[choice.fan]) continue;
+    seen[choice.fan] = true;
+    if (choice.fitness == Fitness::fits) continue;
+    list.push_back(pair_label(outcome, choice) + ": " + unfit_reason(outcome, choice));
+  }
+  return list;
+}
+
+std::vector<std::string> rules_of_thumb(const ChooseOutcome& outcome) {
+  const Shown shown(outcome.bench.system);
+  std::vector<std::string> said;
+  const auto& bore = outcome.sizing.by_bore;
+  if (std::isfinite(bore.slope) && bore.slope > 0.0) {
+    said.push_back(
+        fmt::format("Farthest mount = {:.1f} × bore {} {}, off by {} (root mean square "
+                    "of {} fans, at worst {}).",
+                    bore.slope,
+                    bore.offset < 0.0 ? "+" : "-",
+                    shown.length(std::abs(bore.slope * bore.offset)),
+                    shown.length(bore.deviation),
+                    bore.fans,
+                    shown.length(bore.worst)));
+  }
+  const auto& thrust = outcome.sizing.by_root_thrust;
+  if (std::isfinite(thrust.slope) && thrust.slope > 0.0) {
+    said.push_back(
+        fmt::format("By thrust: {} × √(thrust in newtons) {} {}, off by {} (at worst {}).",
+                    shown.length(thrust.slope),
+                    thrust.offset < 0.0 ? "+" : "-",
+                    shown.length(std::abs(thrust.slope * thrust.offset)),
+                    shown.length(thrust.deviation),
+                    shown.length(thrust.worst)));
+  }
+  return said;
+}
+
+std::vector<std::string> bracket_sentences(const ChooseOutcome& outcome) {
+  if (!outcome.bracket) return {};
+  const Shown shown(outcome.bench.system);
+  const auto& b = *outcome.bracket;
+  std::vector<std::string> said;
+  said.push_back(fmt::format(
+      "The fan pushes back with {}; at {} above the bench that is a moment of {} at the foot.",
+      shown.of(b.thrust, Dimension::force),
+      shown.length(b.height),
+      shown.of(b.moment, Dimension::torque)));
+  said.push_back(fmt::format(
+      "It may tilt by {} more under load before half of the airflow margin is gone{}: the bracket "
+      "must not give more than {} at the fan's axis under that push ({:.3g} N/mm; pull with a "
+      "scale and measure).",
+      shown.of(b.tolerated_tilt, Dimension::angle),
+      b.held_by_slip ? ", but the slip asks for more" : "",
+      shown.length(b.bend),
+      b.stiffness / 1000.0));
+  return said;
+}
+
+std::vector<std::string> basis(const ChooseOutcome& outcome) {
+  const Shown shown(outcome.bench.system);
+  const auto& rules = outcome.bench.models.choice;
+  const auto assumed = std::any_of(outcome.bench.assumed.begin(),
+                                   outcome.bench.assumed.end(),
+                                   [](const auto& value) { return value.key == "start.duration"; });
+  const bool cooled = std::any_of(outcome.ranking.choices.begin(),
+                                  outcome.ranking.choices.end(),
+                                  [](const Choice& c) { return c.spending.cooldown_charge > 0.0; });
+  return {fmt::format(
+      "Mounts are those of `place`, the nearer bound where a jet is unmeasured. A start is {} at "
+      "full blast{}; before it {} volume changes of the burner or {}, the longer, blow vapour out; "
+      "{} of a full pack stays in it{}. Controllers carry {} more than the motor takes.",
+      shown.of(outcome.bench.requirement.start_duration, Dimension::time),
+      assumed ? " (assumed)" : "",
+      rules.purge_changes,
+      shown.of(rules.least_purge, Dimension::time),
+      shown.share(rules.charge_left),
+      cooled ? "; the short list's starts pay for the cooling purge too"
+             : "; the purge that cools the engine after the run is not counted",
+      shown.share(rules.controller_reserve - 1.0))};
+}
+
+}  // namespace windgap::report
