@@ -10,6 +10,7 @@
 #include "app/write_file.h"
 #include "casefile/catalogue.h"
 #include "casefile/variations.h"
+#include "cooling/setup.h"
 #include "report/choose.h"
 #include "report/drill_template.h"
 
@@ -61,8 +62,26 @@ std::vector<placement::Variation> without_fan(std::vector<placement::Variation> 
   return variations;
 }
 
+/// Charge of the least purge that cools the engine, from a pack that made one start [C].
+double cooldown_charge(const casefile::Case& bench,
+                       const rig::Parts& parts,
+                       const rig::Rig& rig,
+                       double stand_off) {
+  const auto& models = bench.models;
+  const auto scene = cooling::make_scene(
+      bench.cool.engine, parts, rig, models.rig, models.cooling, models.materials);
+  auto need = bench.cool.need;
+  need.stand_off = stand_off;
+  need.pack_mass = parts.drive.pack.mass;
+  const double starts = cooling::charge_of_starts(
+      rig, {.count = 1.0, .seconds = bench.requirement.start_duration, .stand_off = stand_off});
+  need.charge = cooling::charge_left(parts.drive.pack, starts, models.cooling);
+  const auto demand = cooling::cooldown_demand(scene, rig, need);
+  return demand.feasible ? demand.charge : unset;
+}
+
 report::ChooseOutcome choose(const Options& options, Interrupt& interrupt) {
-  const casefile::Scope scope{.choice = true};
+  const casefile::Scope scope{.cooling = true, .choice = true};
   report::ChooseOutcome outcome{
       .bench = read(options, scope), .catalogue = {}, .ranking = {}, .sizing = {}, .bracket = {}};
   auto& bench = outcome.bench;
@@ -81,6 +100,11 @@ report::ChooseOutcome choose(const Options& options, Interrupt& interrupt) {
                       .variations = {},
                       .own_variations = casefile::variations(bench)};
   how.variations = without_fan(how.own_variations);
+  if (bench.cool.possible) {
+    how.cooldown = [&](const rig::Parts& parts, const rig::Rig& rig, double stand_off) {
+      return cooldown_charge(bench, parts, rig, stand_off);
+    };
+  }
   outcome.ranking = choice::rank(question, list.fans, list.packs, how);
   if (outcome.ranking.stopped) {
     interrupt.pass_on();

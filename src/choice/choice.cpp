@@ -211,14 +211,14 @@ Ranking rank(const Question& question,
             pick.answer,
             question.need,
             fans[choice.fan].own ? options.own_variations : options.variations);
-        if (options.cooldown && choice.pack) {
-          auto& spending = choice.spending;
-          spending.cooldown_charge =
-              options.cooldown(pick.answer.rig, pick.answer.advice.stand_off);
-          spending.starts =
-              spending.usable_charge /
-              (spending.purge_charge + spending.start_charge + spending.cooldown_charge);
-        }
+        if (!options.cooldown || !choice.pack) return;
+        const double charge =
+            options.cooldown(parts, pick.answer.rig, pick.answer.advice.stand_off);
+        if (!std::isfinite(charge)) return;
+        auto& spending = choice.spending;
+        spending.cooldown_charge = charge;
+        spending.starts =
+            spending.usable_charge / (spending.purge_charge + spending.start_charge + charge);
       })) {
     return {.stopped = true};
   }

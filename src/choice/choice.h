@@ -113,9 +113,10 @@ struct Options {
   unsigned threads = 0;  ///< 0: all
   /// Called now and then from any thread, one at a time; false stops the work.
   std::function<bool(std::size_t done, std::size_t total)> progress = {};
-  /// Charge of the purge after shutdown of a bench [C]; asked for the short list alone. None: not
-  /// counted.
-  std::function<double(const rig::Rig& rig, double stand_off)> cooldown = {};
+  /// Charge of the purge that cools the engine after a run [C], unset if none does; asked for the
+  /// short list alone. None: not counted.
+  std::function<double(const rig::Parts& parts, const rig::Rig& rig, double stand_off)> cooldown =
+      {};
   /// What may differ, for the short list's uncertainty; by whether the fan is the case's own.
   std::vector<placement::Variation> variations = {};
   std::vector<placement::Variation> own_variations = {};

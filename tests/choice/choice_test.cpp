@@ -188,7 +188,7 @@ TEST(Choice, UnfitOnesSayFromWhereTheyWouldStart) {
 TEST(Choice, CooldownIsPaidForByTheShortListAlone) {
   const auto& m = market("garden-46");
   Options options;
-  options.cooldown = [](const rig::Rig&, double) { return 1800.0; };
+  options.cooldown = [](const rig::Parts&, const rig::Rig&, double) { return 1800.0; };
   const auto ranking = rank(m.question, m.list.fans, m.list.packs, options);
   for (std::size_t i = 0; i < ranking.choices.size(); ++i) {
     const auto& spending = ranking.choices[i].spending;
