@@ -55,9 +55,9 @@ std::map<std::string, Row> page() {
 }
 
 Case demo() {
-  return read_case(
-      WINDGAP_SOURCE_DIR "/cases/demo.yaml",
-      {.models = {WINDGAP_MODELS_DIR}, .scope = {.spark = true, .start = true, .cooling = true}});
+  return read_case(WINDGAP_SOURCE_DIR "/cases/demo.yaml",
+                   {.models = {WINDGAP_MODELS_DIR},
+                    .scope = {.spark = true, .start = true, .cooling = true, .choice = true}});
 }
 
 // Made anew by tests/reference/coefficients/list.py when this fails (DEVELOPERS.md says how).

@@ -107,8 +107,9 @@ std::vector<std::filesystem::path> physics_files() {
 
 TEST(PhysicsFiles, HoldEveryCoefficientWithItsSource) {
   Problems problems;
-  const auto models =
-      load_models({WINDGAP_MODELS_DIR}, problems, {.spark = true, .start = true, .cooling = true});
+  const auto models = load_models({WINDGAP_MODELS_DIR},
+                                  problems,
+                                  {.spark = true, .start = true, .cooling = true, .choice = true});
   for (const auto& problem : problems.list()) ADD_FAILURE() << to_text(problem);
   EXPECT_FALSE(models.infos.empty());
   for (const auto& [key, source] : models.sources) {
@@ -133,8 +134,9 @@ TEST(PhysicsFiles, LackNothingInAnyEntry) {
 /// No file and no entry that the models do not read.
 TEST(PhysicsFiles, AreReadWhole) {
   Problems problems;
-  const auto models =
-      load_models({WINDGAP_MODELS_DIR}, problems, {.spark = true, .start = true, .cooling = true});
+  const auto models = load_models({WINDGAP_MODELS_DIR},
+                                  problems,
+                                  {.spark = true, .start = true, .cooling = true, .choice = true});
   std::set<std::string> read;
   for (const auto& info : models.infos) read.insert(info.module + "." + info.key);
   for (const auto& file : physics_files()) {
