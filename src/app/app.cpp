@@ -7,8 +7,8 @@
 #include <sstream>
 
 #include "app/check.h"
-constexpr std::array verbs{
-    &place_verb, &sweep_verb, &choose_verb, &spark_verb, &report_verb, &check_verb};
+#include "app/choose.h"
+#include "app/cool.h"
 #include "app/place.h"
 #include "app/report.h"
 #include "app/spark.h"
@@ -21,13 +21,8 @@ constexpr std::array verbs{
 namespace windgap::app {
 namespace {
 
-constexpr std::array verbs{&place_verb,
-                           &sweep_verb,
-                           &choose_verb,
-                           &spark_verb,
-                           &cool_verb,
-                           &report_verb,
-                           &check_verb};
+constexpr std::array verbs{
+    &place_verb, &sweep_verb, &choose_verb, &spark_verb, &cool_verb, &report_verb, &check_verb};
 
 int code(Exit exit) { return static_cast<int>(exit); }
 
