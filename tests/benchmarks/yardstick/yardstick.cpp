@@ -118,13 +118,15 @@ int run(const Asked& asked) {
              "near",
              "unreliable",
              "lock mm");
-  bool good = true;
+  bool aims = true;
+  bool better = true;
   const auto biased = read_world(std::string(folder) + "biased_world.yaml");
   require_known(biased, known.plan);
   for (const bool bias : {false, true}) {
     const trials::World world = bias ? biased : trials::World{};
     const Aim aim = bias ? aim_in_bias : aim_in_spread;
     double loop_lock = unset;
+    double halving_unreliable = unset;
     for (const auto strategy :
          {trials::Strategy::sliding, trials::Strategy::halving, trials::Strategy::learning}) {
       std::vector<trials::Rehearsal> list(asked.benches);
@@ -156,22 +158,26 @@ int run(const Asked& asked) {
           1e2 * sum.unreliable_share,
           1e3 * sum.locked_median);
       if (strategy == trials::Strategy::sliding) loop_lock = sum.locked_median;
+      if (strategy == trials::Strategy::halving) halving_unreliable = sum.unreliable_share;
       if (!learns) continue;
-      good = good && sum.lit_median <= most_lit && sum.short_median <= aim.near &&
-             sum.unreliable_share <= aim.unreliable + allowance(aim.unreliable, asked.benches) &&
-             sum.locked_median > loop_lock;
+      better = better && sum.lit_median <= most_lit && sum.locked_median > loop_lock &&
+               sum.unreliable_share < halving_unreliable;
+      aims = aims && sum.lit_median <= most_lit && sum.short_median <= aim.near &&
+             sum.unreliable_share <= aim.unreliable + allowance(aim.unreliable, asked.benches);
     }
   }
   fmt::print(
       "aims: {} lit in the median, {:.0f} and {:.0f} mm, {:.0f} % and {:.0f} % unreliable, "
-      "farther out than sliding: {}\n",
+      "each with three deviations: {}\n"
+      "no more lit starts than that, farther out than sliding, more reliable than halving: {}\n",
       most_lit,
       1e3 * aim_in_spread.near,
       1e3 * aim_in_bias.near,
       1e2 * aim_in_spread.unreliable,
       1e2 * aim_in_bias.unreliable,
-      good ? "reached" : "not reached");
-  return asked.check && !good ? 1 : 0;
+      aims ? "reached" : "not reached",
+      better ? "yes" : "no");
+  return asked.check && !better ? 1 : 0;
 }
 
 }  // namespace
@@ -183,7 +189,7 @@ int main(int argc, char** argv) {
   program.add_option("--benches", asked.benches, "how many, in each world");
   program.add_option("--members", asked.members, "of the ensemble that learns");
   program.add_option("--seed", asked.seed, "of everything drawn");
-  program.add_flag("--check", asked.check, "fail unless the aims are reached");
+  program.add_flag("--check", asked.check, "fail unless learning beats both other strategies");
   CLI11_PARSE(program, argc, argv);
   try {
     return run(asked);
