@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <stdexcept>
 
 #include "rig/rig.h"
 #include "support/models.h"
@@ -14,16 +15,24 @@ namespace {
 constexpr double bore = 0.07;
 constexpr double velocity = 65.0;
 
-rig::Rig bench(double loss_factor) {
+/// Lengths over the bore.
+struct Shape {
+  double throat, lip, face, duct_wall;
+};
+
+constexpr Shape wide{.throat = 0.757, .lip = 0.1145, .face = 1.286, .duct_wall = 0.043};
+constexpr Shape narrow{.throat = 0.62, .lip = 0.09, .face = 0.86, .duct_wall = 0.04};
+
+rig::Rig bench(double loss_factor, const Shape& shape = wide) {
   rig::Parts parts;
   parts.source = fan::Stream{.exit_diameter = bore, .velocity = velocity};
-  parts.fan_outer_diameter = 1.086 * bore;
+  parts.fan_outer_diameter = (1.0 + 2.0 * shape.duct_wall) * bore;
   parts.engine.resistance =
-      engine::Resistance{.throat_diameter = 0.757 * bore, .loss_factor = loss_factor};
-  parts.engine.mouth = {.diameter = 0.986 * bore,
-                        .lip_radius = 0.114 * bore,
-                        .face_diameter = 1.286 * bore,
-                        .throat_diameter = 0.757 * bore};
+      engine::Resistance{.throat_diameter = shape.throat * bore, .loss_factor = loss_factor};
+  parts.engine.mouth = {.diameter = (shape.throat + 2.0 * shape.lip) * bore,
+                        .lip_radius = shape.lip * bore,
+                        .face_diameter = shape.face * bore,
+                        .throat_diameter = shape.throat * bore};
   return rig::assemble(parts, test::models(), rig::JetChoice::estimated);
 }
 
@@ -47,6 +56,41 @@ TEST(PublishedGap, BackPressureFollowsTheSeries) {
     const auto delivery = rig::deliver(rig, row.at("stand_off") * bore);
     const double ratio = delivery.back_pressure / rig.open.dynamic_head;
     EXPECT_NEAR(ratio, row.at("back_pressure"), 0.10 * row.at("back_pressure") + 0.01)
+        << "line " << row.line;
+  }
+}
+
+// The second series, another geometry and two other resistances: mesh error 1 %, and a duct whose
+// middle carries 1.044 of the mean head where the model's exit is flat, 2.2 % of the airflow: 3.5
+// %. At five bores the turbulence model still keeps a core that measured jets have begun to lose.
+TEST(PublishedGap, AgreesWithTheSecondSeries) {
+  for (const auto& row : test::published_rows("../reference/cfd/gap.csv")) {
+    const auto rig = bench(row.at("loss_factor"), narrow);
+    const auto delivery = rig::deliver(rig, row.at("stand_off") * bore);
+    ASSERT_TRUE(delivery.converged) << "line " << row.line;
+    EXPECT_NEAR(delivery.capture_ratio, row.at("capture"), 0.035 * row.at("capture"))
+        << "line " << row.line;
+  }
+}
+
+// What the mouth pushes back into the duct, against the same duct three bores away: a tenth of
+// itself, and 0.015 of the exit head. Meshes differ in the duct's friction by 0.01 of it, as the
+// rows at three and five bores show.
+TEST(PublishedGap, BackPressureFollowsTheSecondSeries) {
+  const auto rows = test::published_rows("../reference/cfd/gap.csv");
+  const auto free = [&](const test::PublishedRow& row) {
+    for (const auto& other : rows) {
+      const bool same = std::abs(other.at("loss_factor") / row.at("loss_factor") - 1.0) < 0.02;
+      if (same && other.at("stand_off") == 3.0) return other.at("duct_pressure");
+    }
+    throw std::logic_error("no row far enough away");
+  };
+  for (const auto& row : rows) {
+    if (row.at("stand_off") > 3.0) continue;
+    const auto rig = bench(row.at("loss_factor"), narrow);
+    const auto delivery = rig::deliver(rig, row.at("stand_off") * bore);
+    const double expected = row.at("duct_pressure") - free(row);
+    EXPECT_NEAR(delivery.back_pressure / rig.open.dynamic_head, expected, 0.10 * expected + 0.015)
         << "line " << row.line;
   }
 }
