@@ -7,8 +7,8 @@
 #include <variant>
 #include <vector>
 
-#include "casefile/cool.h"
 #include "casefile/attempt.h"
+#include "casefile/cool.h"
 #include "casefile/findings.h"
 #include "casefile/igniters.h"
 #include "casefile/models.h"

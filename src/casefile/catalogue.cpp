@@ -216,7 +216,8 @@ choice::Question question(const Case& bench) {
                           .models = bench.models.rig,
                           .need = bench.requirement,
                           .limits = bench.models.placement,
-                          .rules = bench.models.choice};
+                          .rules = bench.models.choice,
+                          .deriving = deriving(bench)};
   auto& drive = result.parts.drive;
   drive.pack = {};
   drive.motor = {};

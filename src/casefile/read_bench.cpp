@@ -46,9 +46,8 @@ void complete_start(Reader& root, Draft& draft) {
             units::format(design_speed, units::Dimension::angular_speed, draft.result.system));
   }
   if (reader.has("airflow") || reader.has("rotor_speed")) return;
-  reader.assume("airflow",
-                "derived",
-                "what lets this engine, lit, turn itself up to self-sustaining speed");
+  reader.assume(
+      "airflow", "derived", "what lets this engine, lit, turn itself up to self-sustaining speed");
 }
 
 void complete_running(Reader& root, Draft& draft, const Models& models) {

@@ -125,6 +125,12 @@ Uncertainty uncertainty(const Case& bench, const placement::Answer& answer) {
   rig::visit_modules(models, [&](std::string_view module, auto& coefficients) {
     add_moves(coefficients, module, bench.models, plan, plan.coefficients);
   });
+  if (const auto* const derived = deriving(bench)) {
+    result.subject.start = *derived;
+    auto start = *derived;
+    add_moves(start.models, "start", bench.models, plan, plan.starts);
+    add_moves(start.fuels, "fuels", bench.models, plan, plan.fuels);
+  }
   add_tolerances(bench, plan);
   add_swings(bench, plan);
   if (!answer.jet_known && std::holds_alternative<fan::Fan>(bench.parts.source)) {

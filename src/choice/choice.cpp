@@ -150,7 +150,7 @@ std::vector<std::size_t> first_of_each_fan(const std::vector<Choice>& choices) {
 
 Nozzle nozzle_of(const Question& question, const rig::Parts& parts, const Choice& choice) {
   const auto& need = question.need;
-  rig::Rig bare = rig::assemble(parts, question.models, choice.jet);
+  rig::Rig bare = start::assemble(parts, question.models, choice.jet, question.deriving);
   const double widest = 2.0 * bare.fan.bore_radius;
   const NozzleRange range{
       .exit_diameter = need.nozzle.value_or(
@@ -204,13 +204,15 @@ Ranking rank(const Question& question,
         auto& pick = ranking.picks[i];
         auto& choice = choices[pick.choice];
         const auto parts = bench_of(question, fans[choice.fan], pack_of(choice));
-        pick.answer = placement::answer(parts, question.models, question.need, question.limits, {});
+        pick.answer = placement::answer(
+            parts, question.models, question.need, question.limits, {}, question.deriving);
         pick.spread = placement::first_order(
             parts,
             question.models,
             pick.answer,
             question.need,
-            fans[choice.fan].own ? options.own_variations : options.variations);
+            fans[choice.fan].own ? options.own_variations : options.variations,
+            question.deriving);
         if (!options.cooldown || !choice.pack) return;
         const double charge =
             options.cooldown(parts, pick.answer.rig, pick.answer.advice.stand_off);

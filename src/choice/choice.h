@@ -47,6 +47,7 @@ struct Question {
   placement::Requirement need;
   placement::Coefficients limits;
   Coefficients rules;
+  const start::Deriving* deriving = nullptr;  ///< as in placement::answer; outlives the question
 };
 
 enum class Fitness {

@@ -115,7 +115,8 @@ void place_pair(Choice& choice, const rig::Parts& parts, const Question& questio
                                         question.models,
                                         question.need,
                                         question.limits,
-                                        {.extent = placement::Extent::advice});
+                                        {.extent = placement::Extent::advice},
+                                        question.deriving);
   choice.jet = answer.choice;
   choice.jet_known = answer.jet_known;
   choice.placement = answer.advice;

@@ -28,7 +28,8 @@ double reach(const rig::Parts& parts, const Question& question, double bore) {
                                         question.models,
                                         unbounded(question.need, bore),
                                         question.limits,
-                                        {.extent = placement::Extent::advice});
+                                        {.extent = placement::Extent::advice},
+                                        question.deriving);
   return answer.advice.feasible ? answer.advice.stand_off : 0.0;
 }
 

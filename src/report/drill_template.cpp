@@ -346,7 +346,7 @@ choice::Bracket bracket_of(const ChooseOutcome& outcome, const choice::Question&
   const auto& list = outcome.catalogue;
   const auto parts = choice::bench_of(
       question, list.fans[best.fan], best.pack ? &list.packs[*best.pack] : nullptr);
-  auto rig = rig::assemble(parts, question.models, best.jet);
+  auto rig = start::assemble(parts, question.models, best.jet, question.deriving);
   if (std::isfinite(best.placement.throttle)) {
     rig = rig::with_throttle(rig, best.placement.throttle);
   }

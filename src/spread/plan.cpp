@@ -4,7 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "start/starting_airflow.h"
+#include "start/need.h"
 
 namespace windgap::spread {
 namespace {
@@ -72,16 +72,16 @@ rig::Rig Maker::make(std::span<const double> z, const std::function<void(rig::Pa
   models_ = subject_->models;
   Drawing drawing(plan_->coefficients, z);
   rig::visit_modules(models_, [&](std::string_view, auto& module) { visit(module, drawing); });
-  auto rig = rig::assemble(parts_, models_, rig::JetChoice::estimated);
   if (start_) {
-    start_ = subject_->start;
+    start_->models = subject_->start->models;
     Drawing starts(plan_->starts, z);
-    visit(start_->start, starts);
+    visit(start_->models, starts);
+    start_->fuels = subject_->start->fuels;
     Drawing fuels(plan_->fuels, z);
     visit(start_->fuels, fuels);
-    start::require_start(
-        rig, start::prepare(start_->setup, parts_, models_, start_->fuels, start_->start));
   }
+  auto rig =
+      start::assemble(parts_, models_, rig::JetChoice::estimated, start_ ? &*start_ : nullptr);
   if (std::isfinite(subject_->throttle)) rig = rig::with_throttle(rig, subject_->throttle);
   if (std::isfinite(subject_->nozzle)) rig = rig::with_nozzle(rig, subject_->nozzle);
   return rig;

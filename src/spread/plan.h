@@ -8,7 +8,7 @@
 
 #include "rig/rig.h"
 #include "spread/distribution.h"
-#include "start/prepare.h"
+#include "start/need.h"
 
 /// Everything uncertain about one bench, and the rigs it might be (models/spread.md).
 namespace windgap::spread {
@@ -47,20 +47,13 @@ struct JetMove {
   double most = unset;
 };
 
-/// Models of the start, where the need is derived from the engine's own torques.
-struct StartModels {
-  start::Setup setup;
-  start::FuelCoefficients fuels;
-  start::Coefficients start;
-};
-
 /// One bench as it is described.
 struct Subject {
   rig::Parts parts;
   rig::Coefficients models;
-  std::optional<StartModels> start;  ///< set: the starting airflow is derived
-  double throttle = unset;           ///< chosen in place of the case's; unset: the case's
-  double nozzle = unset;             ///< the same [m]
+  std::optional<start::Deriving> start;  ///< set: the starting airflow is derived
+  double throttle = unset;               ///< chosen in place of the case's; unset: the case's
+  double nozzle = unset;                 ///< the same [m]
 };
 
 struct Plan {
@@ -91,7 +84,7 @@ class Maker {
   const Subject* subject_;
   rig::Parts parts_;
   rig::Coefficients models_;
-  std::optional<StartModels> start_;
+  std::optional<start::Deriving> start_;
 };
 
 }  // namespace windgap::spread
