@@ -146,23 +146,45 @@ void complete_source(Reader& reader, const SparkSource& source, const Models& mo
   refuse_all(reader, spark::discharge(*store, source.bleed, models.spark.charge).findings);
 }
 
-/// The density is what counts; a temperature that the rig is to tell is close to the site's.
+/// The density is what counts; what the rig is to tell is close to the site's.
 void check_density(Reader& gas, const spark::Gas& given, const Draft& draft, const Models& models) {
-  if (std::isnan(given.pressure)) return;
-  const double temperature =
-      std::isnan(given.temperature) ? draft.result.parts.site.temperature : given.temperature;
+  const bool by_pressure = !std::isnan(given.pressure);
+  if (!by_pressure && std::isnan(given.temperature)) return;
+  const auto room = air::make_ambient(models.rig.air, draft.result.parts.site);
+  const double pressure = by_pressure ? given.pressure : room.pressure;
+  const double temperature = std::isnan(given.temperature) ? room.temperature : given.temperature;
   const auto& c = models.spark.gap;
-  const double density = spark::relative_density({given.pressure, temperature}, c);
+  const double density = spark::relative_density({pressure, temperature}, c);
   if (density >= c.lowest_density && density <= c.highest_density) return;
-  const auto pressure = [&](double of_density) {
-    return units::format(given.pressure * of_density / density, D::pressure, gas.findings().system);
+  const auto text = [&](double value, D dimension) {
+    return units::format(value, dimension, gas.findings().system);
   };
-  gas.refuse("pressure",
-             "outside the densities that breakdown was checked for",
-             fmt::format("{} to {} at {}",
-                         pressure(c.lowest_density),
-                         pressure(c.highest_density),
-                         units::format(temperature, D::temperature, gas.findings().system)));
+  const double least = c.lowest_density / density;
+  const double most = c.highest_density / density;
+  constexpr const char* outside = "outside the densities that breakdown was checked for";
+  if (by_pressure) {
+    gas.refuse("pressure",
+               outside,
+               fmt::format("{} to {} at {}",
+                           text(pressure * least, D::pressure),
+                           text(pressure * most, D::pressure),
+                           text(temperature, D::temperature)));
+  } else {
+    gas.refuse("temperature",
+               outside,
+               fmt::format("{} to {} at {}",
+                           text(temperature / most, D::temperature),
+                           text(temperature / least, D::temperature),
+                           text(pressure, D::pressure)));
+  }
+}
+
+void check_velocity(Reader& gas, const Igniter& igniter, const Models& models) {
+  const double most = models.spark.ignition.highest_velocity;
+  if (std::isnan(igniter.given.velocity) || igniter.given.velocity <= most) return;
+  gas.refuse("velocity",
+             "faster than the speeds at which ignition was measured",
+             fmt::format("at most {}", units::format(most, D::speed, gas.findings().system)));
 }
 
 void complete_gas(Reader& item, Igniter& igniter, const Draft& draft, const Models& models) {
@@ -186,6 +208,7 @@ void complete_gas(Reader& item, Igniter& igniter, const Draft& draft, const Mode
     gas.require("velocity");
   }
   check_density(gas, given.gas, draft, models);
+  check_velocity(gas, igniter, models);
 }
 
 void complete_fuel(Reader& item, Igniter& igniter, const Draft& draft, const Models& models) {

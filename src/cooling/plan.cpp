@@ -177,7 +177,8 @@ Found best_constant(Trials& trials, const PlanNeed& need) {
   return {.trial = trials.constant(best.point[0]), .status = fine.status};
 }
 
-/// Whether two steps do better than the constant purge they start from.
+/// Whether two steps do better than the constant purge. The bounds cut the throttles' plane into
+/// pieces, so the climb starts from three of them: level, rising and falling.
 Found best_two_steps(Trials& trials, const PlanNeed& need, const Found& constant) {
   constexpr int climb_trials = 45;
   constexpr double tolerance = 2e-3;
@@ -185,22 +186,31 @@ Found best_two_steps(Trials& trials, const PlanNeed& need, const Found& constant
   const double throttle = constant.trial.steps.front().throttle;
   const double seconds = constant.trial.seconds;
   if (!std::isfinite(seconds) || !(seconds > 0.0)) return constant;
-  const std::vector<double> start{throttle, throttle, 0.5 * seconds};
-  const auto best =
-      search::climb([&](std::span<const double> x) { return -trials.time(trials.two_steps(x)); },
-                    [&](std::span<const double> x, std::span<double> out) {
-                      Trials::slacks(trials.two_steps(x), out);
-                    },
-                    bound_count,
-                    {.lower = {need.least_throttle, need.least_throttle, 0.0},
-                     .upper = {need.most_throttle, need.most_throttle, seconds}},
-                    start,
-                    {.most_evaluations = climb_trials, .relative_tolerance = tolerance});
-  if (!best.usable()) return constant;
-  const Trial trial = trials.two_steps(best.point);
-  const bool better =
-      trial.feasible && (!constant.trial.feasible || trial.seconds < worth_it * seconds);
-  return better ? Found{.trial = trial, .status = best.status} : constant;
+  const double low = 0.5 * (need.least_throttle + throttle);
+  const double high = 0.5 * (throttle + need.most_throttle);
+  const double half = 0.5 * seconds;
+  Found best = constant;
+  double to_beat = constant.trial.feasible ? worth_it * seconds : never;
+  for (const auto& start : {std::vector{throttle, throttle, half},
+                            std::vector{low, high, half},
+                            std::vector{high, low, half}}) {
+    const auto end =
+        search::climb([&](std::span<const double> x) { return -trials.time(trials.two_steps(x)); },
+                      [&](std::span<const double> x, std::span<double> out) {
+                        Trials::slacks(trials.two_steps(x), out);
+                      },
+                      bound_count,
+                      {.lower = {need.least_throttle, need.least_throttle, 0.0},
+                       .upper = {need.most_throttle, need.most_throttle, seconds}},
+                      start,
+                      {.most_evaluations = climb_trials, .relative_tolerance = tolerance});
+    if (!end.usable()) continue;
+    const Trial trial = trials.two_steps(end.point);
+    if (!trial.feasible || !(trial.seconds < to_beat)) continue;
+    best = {.trial = trial, .status = end.status};
+    to_beat = trial.seconds;
+  }
+  return best;
 }
 
 std::vector<PurgeStep> steps_of(const Scene& scene,

@@ -57,7 +57,7 @@ std::string sources_text(const casefile::Igniter& igniter,
 std::string igniter_text(const casefile::Igniter& igniter,
                          const IgniterVerdict& verdict,
                          const casefile::Case& bench) {
-  std::string text = headline(igniter, verdict) + "\n";
+  std::string text = wrapped(headline(igniter, verdict), 0, screen);
   text += paragraph(margins(igniter, verdict, bench.system));
   text += paragraph(surroundings(verdict, bench.system));
   text += "\n";
@@ -100,7 +100,7 @@ std::string spark_headlines(const casefile::Case& bench,
                             const std::vector<IgniterVerdict>& verdicts) {
   std::string text;
   for (std::size_t i = 0; i < verdicts.size(); ++i) {
-    text += headline(bench.igniters[i], verdicts[i]) + "\n";
+    text += wrapped(headline(bench.igniters[i], verdicts[i]), 0, screen);
   }
   return text;
 }

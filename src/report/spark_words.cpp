@@ -77,6 +77,7 @@ std::string_view fed_from(spark::Supply supply) {
 std::string_view verdict_word(const spark::Assessment& spark, const casefile::Igniter& igniter) {
   if (spark.enough) return "lights";
   if (!spark.jumps) return spark.margin < 0.0 ? "no spark" : "unsure";
+  if (!(spark.energy_ratio > 0.0)) return "too cold";
   if (igniter.gap.length < spark.need.quench_distance) return "quenches";
   return "too weak";
 }
@@ -161,9 +162,10 @@ std::string headline(const casefile::Igniter& igniter, const IgniterVerdict& ver
                                                    ? "its bleeder is connected, not before"
                                                    : "switch-off")
                                  : std::string("no charge stays after switch-off");
-  const auto* const can = spark.enough  ? "sparks and lights"
-                          : spark.jumps ? "sparks but does not light for sure"
-                                        : "does not spark for sure";
+  const auto* const can = spark.enough   ? "sparks and lights"
+                          : !spark.jumps ? (spark.margin < 0.0 ? "does not spark" : "may not spark")
+                          : spark.energy_ratio >= 1.0 ? "sparks, may not light"
+                                                      : "sparks, does not light";
   return fmt::format("{}: {}; {}", igniter.name, can, safe);
 }
 

@@ -64,7 +64,7 @@ class SpinUp:
         def left_over(m):
             offered = bench.supply(m)
             left, torque = bench.engine.march(
-                bench.ambient, m, speed, bench.ambient.pressure + offered.inducer, offered.swirl
+                bench.ambient, m, speed, bench.ambient.pressure + offered.wheel, offered.swirl
             )
             return left, torque, offered.excess
 
