@@ -56,7 +56,11 @@ Stage stage_of(const report::Outcome& outcome,
   if (starter != StarterKind::motor && !bench.igniters.empty()) {
     const auto spark =
         report::light_off(bench, stage.rig, rig::deliver(stage.rig, stage.stand_off));
-    if (spark.stated) stage.setup.ignition = {.lights = spark.lights, .why_not = spark.why};
+    if (spark.stated)
+      stage.setup.ignition = {
+          .lights = spark.lights,
+          .why_not = spark.lights ? std::string()
+                                  : "Without a spark there is no light-off: " + spark.why + "."};
   }
   stage.prepared = prepared(stage.setup, stage.parts, bench);
   return stage;

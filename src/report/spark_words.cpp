@@ -304,9 +304,10 @@ std::vector<std::string> stored_charge(const casefile::SparkSource& source,
     }
   }
   sentences.push_back(fmt::format(
-      "A charged-indicator that goes dark at {} does so after {} and leaves {} and {}: {}.",
+      "A charged-indicator that goes dark at {} does so {} after {} and leaves {} and {}: {}.",
       volts(source.indicator_threshold.value_or(c.neon_dark_voltage), system),
       lasting(charge.indicator.dark_after, system),
+      waits_for_a_hand(source.bleed) ? "its bleeder is connected, not before," : "switch-off",
       units::format(charge.indicator.charge_left, Dimension::charge, system),
       joules(charge.indicator.energy_left, system),
       charge.indicator.truthful ? "dark then means safe, as long as it works"
