@@ -21,7 +21,7 @@ void declare(CLI::App& verb, Options& options) {
   verb.add_option("--starter", options.starter, "what turns it: fan, motor or blower")
       ->type_name("WHAT");
   add_csv(verb, options);
-  add_out(verb, options, "write the whole transient to this file, in SI units");
+  add_out(verb, options, "write the answer here instead of showing it");
 }
 
 StarterKind starter_of(const Options& options, const casefile::Case& bench) {
@@ -39,22 +39,23 @@ StarterKind starter_of(const Options& options, const casefile::Case& bench) {
 }
 
 Exit run(const Options& options, Console& console) {
-  const auto outcome = solve(options, {.spark = true, .start = true});
-  const auto story =
-      tell_start(outcome, starter_of(options, outcome.bench), report::shown_row(outcome).stand_off);
+  auto outcome = solve(options, {.spark = true, .start = true});
+  const auto starter = starter_of(options, outcome.bench);
+  if (!options.at.empty() && starter == StarterKind::motor) {
+    throw UsageError("--at: a motor on the shaft stands at no distance");
+  }
+  if (!options.at.empty() && starter == StarterKind::blower) {
+    outcome.bench.attempt->blower.stand_off = read_stand_off("--at", options.at);
+  }
+  const auto story = tell_start(outcome, starter, report::shown_row(outcome).stand_off);
   if (story.run.reason == start::Reason::solver_failed) {
     throw std::runtime_error("the start's integration did not settle");
   }
-  for (const auto& file : {options.out, options.csv}) {
-    if (!file.empty()) write_file(file, report::spin_csv(story));
-  }
-  if (options.json) {
-    console.out << report::spin_json(story, outcome.bench);
-  } else if (options.quiet) {
-    console.out << report::start_headline(story, outcome.bench) << "\n";
-  } else {
-    console.out << report::spin_text(story, outcome.bench);
-  }
+  if (!options.csv.empty()) write_file(options.csv, report::spin_csv(story));
+  const auto text = options.json    ? report::spin_json(story, outcome.bench)
+                    : options.quiet ? report::start_headline(story, outcome.bench) + "\n"
+                                    : report::spin_text(story, outcome.bench);
+  show(text, options.out, console);
   return story.run.caught ? Exit::yes : Exit::no;
 }
 

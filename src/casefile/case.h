@@ -28,7 +28,7 @@ struct Drilling {
 
 /// What a case says of choosing a fan.
 struct Choosing {
-  bool library = true;                      ///< fans and packs of the models folders are candidates
+  bool with_library = true;                      ///< fans and packs of the models folders are candidates
   std::vector<std::string> fans;            ///< files of the user's own list
   std::vector<std::string> packs;           ///< the same
   double bracket_height = unset;            ///< foot to fan axis [m]

@@ -4,7 +4,7 @@ namespace windgap::casefile {
 
 void read_choose(Reader reader, Draft& draft) {
   auto& choosing = draft.result.choosing;
-  choosing.library = reader.optional_flag("library").value_or(true);
+  choosing.with_library = reader.optional_flag("library").value_or(true);
   choosing.fans = reader.texts("fans");
   choosing.packs = reader.texts("packs");
 }

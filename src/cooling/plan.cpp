@@ -177,8 +177,31 @@ Found best_constant(Trials& trials, const PlanNeed& need) {
   return {.trial = trials.constant(best.point[0]), .status = fine.status};
 }
 
+/// The best of a coarse grid of two steps, or nothing where none is allowed.
+std::vector<double> best_of_grid(Trials& trials, const PlanNeed& need, double seconds) {
+  constexpr int throttles = 6;
+  std::vector<double> best;
+  double least = never;
+  const auto throttle = [&](int i) {
+    return need.least_throttle + (need.most_throttle - need.least_throttle) * i / (throttles - 1);
+  };
+  for (int first = 0; first < throttles; ++first) {
+    for (int second = 0; second < throttles; ++second) {
+      if (first == second) continue;
+      for (const double share : {0.25, 0.5, 0.75}) {
+        const std::vector<double> point{throttle(first), throttle(second), share * seconds};
+        const Trial& trial = trials.two_steps(point);
+        if (!trial.feasible || !(trial.seconds < least)) continue;
+        least = trial.seconds;
+        best = point;
+      }
+    }
+  }
+  return best;
+}
+
 /// Whether two steps do better than the constant purge. The bounds cut the throttles' plane into
-/// pieces, so the climb starts from three of them: level, rising and falling.
+/// pieces, so a grid says where to climb from; the constant purge is a start too.
 Found best_two_steps(Trials& trials, const PlanNeed& need, const Found& constant) {
   constexpr int climb_trials = 45;
   constexpr double tolerance = 2e-3;
@@ -186,14 +209,20 @@ Found best_two_steps(Trials& trials, const PlanNeed& need, const Found& constant
   const double throttle = constant.trial.steps.front().throttle;
   const double seconds = constant.trial.seconds;
   if (!std::isfinite(seconds) || !(seconds > 0.0)) return constant;
-  const double low = 0.5 * (need.least_throttle + throttle);
-  const double high = 0.5 * (throttle + need.most_throttle);
-  const double half = 0.5 * seconds;
   Found best = constant;
   double to_beat = constant.trial.feasible ? worth_it * seconds : never;
-  for (const auto& start : {std::vector{throttle, throttle, half},
-                            std::vector{low, high, half},
-                            std::vector{high, low, half}}) {
+  const auto try_point = [&](std::span<const double> point, search::Status status) {
+    const Trial trial = trials.two_steps(point);
+    if (!trial.feasible || !(trial.seconds < to_beat)) return;
+    best = {.trial = trial, .status = status};
+    to_beat = trial.seconds;
+  };
+  std::vector<std::vector<double>> starts{{throttle, throttle, 0.5 * seconds}};
+  if (auto point = best_of_grid(trials, need, seconds); !point.empty()) {
+    try_point(point, search::Status::converged);
+    starts.push_back(std::move(point));
+  }
+  for (const auto& start : starts) {
     const auto end =
         search::climb([&](std::span<const double> x) { return -trials.time(trials.two_steps(x)); },
                       [&](std::span<const double> x, std::span<double> out) {
@@ -204,11 +233,7 @@ Found best_two_steps(Trials& trials, const PlanNeed& need, const Found& constant
                        .upper = {need.most_throttle, need.most_throttle, seconds}},
                       start,
                       {.most_evaluations = climb_trials, .relative_tolerance = tolerance});
-    if (!end.usable()) continue;
-    const Trial trial = trials.two_steps(end.point);
-    if (!trial.feasible || !(trial.seconds < to_beat)) continue;
-    best = {.trial = trial, .status = end.status};
-    to_beat = trial.seconds;
+    if (end.usable()) try_point(end.point, end.status);
   }
   return best;
 }
@@ -337,10 +362,8 @@ Plan plan(const Scene& scene, const rig::Rig& rig, const PlanNeed& need) {
     plan.trade_off = {plan.purge};
   } else {
     Found found = best_constant(trials, need);
-    const bool bound = std::any_of(found.trial.bounds.begin(),
-                                   found.trial.bounds.end(),
-                                   [](const BoundState& b) { return b.active; });
-    if (bound && need.shape == Shape::two_steps) found = best_two_steps(trials, need, found);
+    const bool held_back = found.trial.steps.front().throttle < need.most_throttle;
+    if (held_back && need.shape == Shape::two_steps) found = best_two_steps(trials, need, found);
     plan.purge = found.trial;
     plan.status = found.status;
     plan.trade_off = trade_off(trials, need);

@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <string_view>
 
+#include "report/json_number.h"
 #include "report/shown.h"
 #include "report/verdict.h"
 
@@ -15,8 +16,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 using units::Dimension;
-
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
 
 /// What a person can do about an axis.
 struct Remedy {

@@ -3,6 +3,7 @@
 
 #include "report/cautions.h"
 #include "report/choose.h"
+#include "report/json_number.h"
 
 namespace windgap::report {
 namespace {
@@ -10,12 +11,6 @@ namespace {
 using Json = nlohmann::ordered_json;
 using choice::Choice;
 using choice::Fitness;
-
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-
-double ampere_hours(double coulombs) {
-  return coulombs / units::find_unit("Ah", units::Dimension::charge)->factor;
-}
 
 std::string_view name(Fitness fitness) {
   switch (fitness) {

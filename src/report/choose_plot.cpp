@@ -6,6 +6,8 @@
 #include <nlohmann/json.hpp>
 
 #include "report/choose.h"
+#include "report/plot_axis.h"
+#include "report/plot_frame.h"
 #include "report/shown.h"
 
 namespace windgap::report {
@@ -14,30 +16,12 @@ namespace {
 using json = nlohmann::ordered_json;
 using units::Dimension;
 
-constexpr auto ink = "#1c1c1c";
 constexpr auto soft = "#8b8780";
-constexpr auto blue = "#1d4f7c";
 
 struct Units {
   units::Unit bore;
   units::Unit distance;
 };
-
-json axis(std::string_view orient, std::string_view scale, const std::string& title) {
-  return {{"orient", orient},
-          {"scale", scale},
-          {"title", title},
-          {"tickCount", 6},
-          {"grid", true},
-          {"gridColor", "#dddddd"},
-          {"domainColor", ink},
-          {"tickColor", ink},
-          {"labelColor", ink},
-          {"titleColor", ink},
-          {"labelFontSize", 11},
-          {"titleFontSize", 12},
-          {"titleFontWeight", "normal"}};
-}
 
 json placed(std::string_view scale, std::string_view field) {
   return {{"scale", scale}, {"field", field}};
@@ -217,8 +201,9 @@ std::string sizing_plot(const ChooseOutcome& outcome) {
              {"nice", true},
              {"range", "height"}}})},
       {"axes",
-       json::array({axis("bottom", "x", fmt::format("bore of the fan ({})", in.bore.symbol)),
-                    axis("left", "y", fmt::format("farthest mount ({})", in.distance.symbol))})},
+       json::array(
+           {axis_json("bottom", "x", fmt::format("bore of the fan ({})", in.bore.symbol)),
+            axis_json("left", "y", fmt::format("farthest mount ({})", in.distance.symbol))})},
       {"marks",
        json::array({line_marks("others", soft, 1.2),
                     line_marks("own", blue, 2.4),

@@ -2,6 +2,7 @@
 #include <nlohmann/json.hpp>
 
 #include "report/cool.h"
+#include "report/json_number.h"
 #include "report/shown.h"
 
 namespace windgap::report {
@@ -10,12 +11,6 @@ namespace {
 using Json = nlohmann::ordered_json;
 using cooling::Bound;
 using cooling::Goal;
-
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
-
-double ampere_hours(double coulombs) {
-  return coulombs / units::find_unit("Ah", units::Dimension::charge)->factor;
-}
 
 std::string_view unit_of(Bound bound) {
   switch (bound) {

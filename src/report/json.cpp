@@ -1,10 +1,10 @@
 #include "report/json.h"
 
-#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "report/cautions.h"
 #include "report/chance.h"
+#include "report/json_number.h"
 #include "report/verdict.h"
 
 namespace windgap::report {
@@ -12,8 +12,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 using placement::Constraint;
-
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
 
 std::string finished(const Json& document) {
   constexpr int indent = 2;

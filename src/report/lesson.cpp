@@ -8,6 +8,7 @@
 #include "casefile/problems.h"
 #include "report/cautions.h"
 #include "report/chance.h"
+#include "report/json_number.h"
 #include "report/shown.h"
 #include "report/verdict.h"
 
@@ -20,8 +21,6 @@ using trials::Evidence;
 using units::Dimension;
 
 constexpr std::size_t screen = 80;
-
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
 
 std::string_view word(trials::Failure failure) {
   switch (failure) {

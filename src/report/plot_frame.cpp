@@ -5,29 +5,14 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "report/plot_axis.h"
+
 namespace windgap::report {
 namespace {
 
 using json = nlohmann::ordered_json;
 
 constexpr auto shade = "#e3eaf1";
-
-json axis_json(std::string_view orient, std::string_view scale, const std::string& title) {
-  return {{"orient", orient},
-          {"scale", scale},
-          {"title", title},
-          {"tickCount", 5},
-          {"grid", true},
-          {"gridColor", "#dddddd"},
-          {"domainColor", ink},
-          {"tickColor", ink},
-          {"labelColor", ink},
-          {"titleColor", ink},
-          {"labelFontSize", 11},
-          {"titleFontSize", 12},
-          {"titleFontWeight", "normal"},
-          {"labelFlush", true}};
-}
 
 json line_marks() {
   const auto field = [](std::string_view scale, std::string_view name) {

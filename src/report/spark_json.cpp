@@ -1,6 +1,6 @@
-#include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "report/json_number.h"
 #include "report/spark_text.h"
 #include "report/spark_words.h"
 
@@ -8,8 +8,6 @@ namespace windgap::report {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
 
 double kilovolts(double volts) {
   return volts / units::find_unit("kV", units::Dimension::voltage)->factor;

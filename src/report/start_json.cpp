@@ -1,7 +1,7 @@
-#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "report/cautions.h"
+#include "report/json_number.h"
 #include "report/shown.h"
 #include "report/start_story.h"
 
@@ -9,8 +9,6 @@ namespace windgap::report {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
 
 /// 0 stands for "from any speed" and is a number like the others.
 Json rpm_or_null(double speed) { return number(rpm(speed)); }

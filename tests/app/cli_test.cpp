@@ -10,11 +10,14 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "app/program.h"
 #include "casefile/folder.h"
 
 namespace windgap::app {
 namespace {
 
+using test::content;
+using test::Ran;
 using Json = nlohmann::json;
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
@@ -23,30 +26,10 @@ using ::testing::StartsWith;
 
 const std::string cases = WINDGAP_SOURCE_DIR "/cases/";
 
-struct Ran {
-  int exit = -1;
-  std::string out;
-  std::string err;
-};
-
-std::string content(const std::filesystem::path& file) {
-  std::ifstream stream(file, std::ios::binary);
-  std::ostringstream text;
-  text << stream.rdbuf();
-  return text.str();
-}
-
 class Cli : public testing::Test {
  protected:
   [[nodiscard]] Ran windgap(const std::string& arguments) const {
-    const auto out = folder_.path() / "stdout";
-    const auto err = folder_.path() / "stderr";
-    const auto command = fmt::format(
-        "{} {} > '{}' 2> '{}' < /dev/null", WINDGAP_PROGRAM, arguments, out.string(), err.string());
-    const int status = std::system(command.c_str());
-    return {.exit = WIFEXITED(status) ? WEXITSTATUS(status) : -1,
-            .out = content(out),
-            .err = content(err)};
+    return test::run_program(folder_.path(), arguments);
   }
   [[nodiscard]] std::string path(const std::string& name) const {
     return (folder_.path() / name).string();

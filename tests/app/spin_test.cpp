@@ -106,10 +106,29 @@ TEST(Spin, HasEveryKeyOfTheDesign) {
   EXPECT_LT(std::abs(document.at("energy_missing").get<double>()), 1e-3);
 }
 
+TEST(Spin, HoldsTheBlowerWhereAskedAndTheMotorNowhere) {
+  EXPECT_EQ(json_of({"--starter", "blower", "--at", "300mm"}).at("stand_off_m"), 0.3);
+  const auto motor = spin({"--starter", "motor", "--at", "300mm"});
+  EXPECT_EQ(motor.exit, 2);
+  EXPECT_THAT(motor.err, HasSubstr("--at: a motor on the shaft stands at no distance"));
+}
+
+TEST(Spin, RefusesAPurgeThatIsTooShort) {
+  const auto said = spin({"--set", "start.purge.changes=0"});
+  EXPECT_EQ(said.exit, 2);
+  EXPECT_THAT(said.err, HasSubstr("start.purge.changes: read \"0\""));
+}
+
+TEST(Spin, SaysThatWithoutASparkThereIsNoLightOff) {
+  const auto said = spin({"--set", "igniters.0.gap.length=12mm"});
+  EXPECT_EQ(said.exit, 1);
+  EXPECT_THAT(said.out, HasSubstr("the igniter does not light it. Without a spark"));
+}
+
 TEST(Spin, WritesTheWholeTransient) {
   const casefile::Folder folder;
   const auto file = (folder.path() / "start.csv").string();
-  const auto said = spin({"--at", "200mm", "--out", file, "--quiet"});
+  const auto said = spin({"--at", "200mm", "--csv", file, "--quiet"});
   EXPECT_EQ(said.out, "It catches at 200 mm\n");
   std::ifstream stream(file);
   std::string head;

@@ -11,42 +11,25 @@
 #include <thread>
 
 #include "app/folder_lock.h"
+#include "app/program.h"
 #include "casefile/folder.h"
 #include "casefile/log.h"
 
 namespace windgap::app {
 namespace {
 
+using test::content;
+using test::Ran;
 using Json = nlohmann::json;
 using ::testing::HasSubstr;
 using ::testing::StartsWith;
 
 const std::string bench = WINDGAP_SOURCE_DIR "/cases/yardstick.yaml";
 
-struct Ran {
-  int exit = -1;
-  std::string out;
-  std::string err;
-};
-
-std::string content(const std::filesystem::path& file) {
-  std::ifstream stream(file, std::ios::binary);
-  std::ostringstream text;
-  text << stream.rdbuf();
-  return text.str();
-}
-
 class CliTrial : public testing::Test {
  protected:
   [[nodiscard]] Ran windgap(const std::string& arguments, const std::string& name = "out") const {
-    const auto out = folder_.path() / (name + ".stdout");
-    const auto err = folder_.path() / (name + ".stderr");
-    const auto command = fmt::format(
-        "{} {} > '{}' 2> '{}' < /dev/null", WINDGAP_PROGRAM, arguments, out.string(), err.string());
-    const int status = std::system(command.c_str());
-    return {.exit = WIFEXITED(status) ? WEXITSTATUS(status) : -1,
-            .out = content(out),
-            .err = content(err)};
+    return test::run_program(folder_.path(), arguments, name);
   }
   [[nodiscard]] std::string log() const { return (folder_.path() / "shed" / "log.yaml").string(); }
   [[nodiscard]] Ran trial(const std::string& words, const std::string& name = "out") const {

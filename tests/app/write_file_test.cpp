@@ -5,20 +5,16 @@
 #include <sys/stat.h>
 
 #include <fstream>
-#include <sstream>
 #include <iterator>
+#include <sstream>
 
+#include "app/program.h"
 #include "casefile/folder.h"
 
 namespace windgap::app {
 namespace {
 
-std::string content(const std::filesystem::path& file) {
-  std::ifstream stream(file, std::ios::binary);
-  std::ostringstream text;
-  text << stream.rdbuf();
-  return text.str();
-}
+using test::content;
 
 std::size_t files_in(const std::filesystem::path& folder) {
   std::size_t count = 0;

@@ -53,7 +53,7 @@ void whole_start(benchmark::State& state) {
     auto bench = example.bench(stand_off);
     const auto attempt = run(bench);
     seconds = attempt.samples.back().time;
-    benchmark::DoNotOptimize(seconds);
+    benchmark::DoNotOptimize(attempt.samples.data());
   }
   state.counters["seconds"] = seconds;
 }
