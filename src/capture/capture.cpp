@@ -34,6 +34,9 @@ constexpr std::size_t panels = nodes / steps_in_panel;
 constexpr std::size_t core_panels = 5;
 constexpr double least_middle = 0.4;  // stream radii
 
+/// Growth of those outwards: a hub's wake is in the middle.
+constexpr double middle_grading = 1.15;
+
 /// Growth of the panels outwards from there.
 constexpr double panel_grading = 1.5;
 
@@ -133,10 +136,18 @@ std::array<double, panels + 1> panel_ends(const jet::Section& section, double of
     }
     return shares;
   }();
+  static const auto middle = [] {
+    std::array<double, core_panels + 1> shares{};
+    for (std::size_t i = 0; i < shares.size(); ++i) {
+      shares[i] =
+          std::pow(static_cast<double>(i) / static_cast<double>(core_panels), middle_grading);
+    }
+    return shares;
+  }();
   std::array<double, panels + 1> ends{};
   for (std::size_t i = 0; i <= panels; ++i) {
     if (i <= core_panels) {
-      ends[i] = core * static_cast<double>(i) / static_cast<double>(core_panels);
+      ends[i] = core * middle[i];
     } else {
       ends[i] = core + (outer - core) * grading[i - core_panels];
     }

@@ -33,11 +33,19 @@ double shear_width(const Regime& regime, double distance, const Coefficients& c,
   return std::max(start + (sqrt2 - start) * grown, thinnest_layer);
 }
 
-/// Core radius from the momentum balance rc^2/2 + rc b sqrt(pi/8) + b^2/4 = 1/2 (Eq. 2).
-double core_radius(double b) {
+/// Momentum of the profile without wake over the exit's: with the wake taken out, the exit's is
+/// left (Eq. 2). `missing` is the wake's deficit over the squared peak speed.
+double clean_momentum(double b, double missing) {
+  const double in_core = 1.0 + missing;
+  return b * b <= 2.0 * in_core ? in_core : 1.0 / (1.0 - 2.0 * missing / (b * b));
+}
+
+/// Core radius from the momentum balance rc^2/2 + rc b sqrt(pi/8) + b^2/4 = M/2 (Eq. 2).
+double core_radius(double b, double momentum) {
   const double half_linear = b * std::sqrt(pi / 8.0);
   return std::max(
-      0.0, std::sqrt(half_linear * half_linear + std::max(0.0, 1.0 - b * b / 2.0)) - half_linear);
+      0.0,
+      std::sqrt(half_linear * half_linear + std::max(0.0, momentum - b * b / 2.0)) - half_linear);
 }
 
 /// Integral of u^2 r^3 over the section without swirl and wake, for unit peak speed.
@@ -58,19 +66,31 @@ void add_swirl(Section& s, double swirl_number, double rim_radius) {
   s.peak /= std::sqrt(1.0 - s.rotation * s.rotation * moment);
 }
 
-void add_wake(Section& s, const Exit& exit, double distance, const Coefficients& c) {
-  if (exit.hub_radius <= 0.0) return;
-  const bool blunt = exit.hub_end == HubEnd::blunt;
+/// The hub's wake: width over the hub's radius, depth on the axis.
+struct Wake {
+  double width = 1.0;
+  double depth = 0.0;
+
+  /// Flow that it lacks, over the stream's speed and the hub's area.
+  [[nodiscard]] double missing_flow() const { return depth * width * width; }
+  /// Momentum that it lacks, over the stream's speed squared and the hub's area.
+  [[nodiscard]] double missing_momentum() const {
+    return (2.0 - depth / 2.0) * depth * width * width;
+  }
+};
+
+/// Eqs. 7 and 8.
+Wake wake(HubEnd end, double hub_diameters, const Coefficients& c) {
+  const bool blunt = end == HubEnd::blunt;
   const double drag = blunt ? c.wake_drag_blunt : c.wake_drag_cone;
   const double near_wake = blunt ? c.near_wake_blunt : c.near_wake_cone;
-  const double hub = exit.hub_radius / stream_radius(exit);
-  const double hub_diameters = distance / (2.0 * hub);
-  const double relative_width = c.wake_width + c.wake_growth * hub_diameters;
-  s.wake_width = hub * relative_width;
-  const double deficit = std::min(0.5, drag / (2.0 * relative_width * relative_width));
+  Wake w;
+  w.width = c.wake_width + c.wake_growth * hub_diameters;
+  const double deficit = std::min(0.5, drag / (2.0 * w.width * w.width));
   const double far_depth = 1.0 - std::sqrt(1.0 - 2.0 * deficit);
   const double filled = hub_diameters / c.near_wake_length;
-  s.wake_depth = far_depth + (1.0 - far_depth) * near_wake * std::exp(-filled * filled);
+  w.depth = far_depth + (1.0 - far_depth) * near_wake * std::exp(-filled * filled);
+  return w;
 }
 
 /// Downwind shift of the axis by Eq. 9, solved for the shift at a given penetration.
@@ -83,6 +103,14 @@ double bend(double wind_ratio, double distance, const Coefficients& c) {
 }  // namespace
 
 double stream_radius(const Exit& exit) { return std::sqrt(exit.area / pi); }
+
+Ring ring(const Exit& exit, const Coefficients& c) {
+  if (exit.hub_radius <= 0.0 || exit.hub_end == HubEnd::blunt) return {};
+  const double hub = exit.hub_radius * exit.hub_radius / (exit.area / pi);
+  const auto behind = wake(exit.hub_end, 0.0, c);
+  return {.speed = 1.0 / (1.0 - hub * behind.missing_flow()),
+          .area = 1.0 - hub * behind.missing_momentum()};
+}
 
 Regime regime(double propeller_share, const Coefficients& c) {
   const double share = std::clamp(propeller_share, 0.0, 1.0);
@@ -111,12 +139,20 @@ Section section(const Shape& shape, double distance, const Coefficients& c) {
   const double x = distance / unit;
   const double stripping = 1.0 + c.crosswind_stripping * shape.wind_ratio;
   Section s;
-  s.shear_width = shear_width(shape.regime, x, c, stripping);
-  s.core_radius = core_radius(s.shear_width);
-  s.peak = std::min(1.0, sqrt2 / s.shear_width);
   s.wake_width = 1.0;
+  double missing = 0.0;
+  if (shape.exit.hub_radius > 0.0) {
+    const double hub = shape.exit.hub_radius / unit;
+    const auto behind = wake(shape.exit.hub_end, x / (2.0 * hub), c);
+    s.wake_width = hub * behind.width;
+    s.wake_depth = behind.depth;
+    missing = hub * hub * behind.missing_momentum();
+  }
+  s.shear_width = shear_width(shape.regime, x, c, stripping);
+  const double momentum = clean_momentum(s.shear_width, missing);
+  s.core_radius = core_radius(s.shear_width, momentum);
+  s.peak = std::min(1.0, std::sqrt(2.0 * momentum) / s.shear_width);
   add_swirl(s, shape.exit.swirl_number, shape.exit.rim_radius / unit);
-  add_wake(s, shape.exit, x, c);
   s.bend = bend(shape.wind_ratio, x, c);
   return s;
 }

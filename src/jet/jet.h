@@ -68,6 +68,16 @@ struct Exit {
   double swirl_number = 0.0;  ///< angular momentum flux / (axial momentum flux x rim radius) [-]
 };
 
+/// The stream that runs round the hub's wake, for a stream of given mean speed over `exit.area`.
+struct Ring {
+  double speed = 1.0;  ///< outside the wake, over the mean speed: the flow is the stated one [-]
+  double area = 1.0;   ///< that carries the thrust at that speed, over the exit's area [-]
+};
+
+/// Flow and thrust of a stream whose hub closes ahead of its exit (Eq. 11); the ring around a blunt
+/// hub is `exit.area` itself.
+[[nodiscard]] Ring ring(const Exit& exit, const Coefficients& c);
+
 /// Where in the family of jets this one sits, between the clean nozzle and the open propeller.
 struct Regime {
   double core_length = unset;  ///< over the exit diameter [-]
@@ -125,7 +135,7 @@ struct Section {
   double bend = 0.0;           ///< downwind shift of the axis [-]
 };
 
-/// Section of the jet at `distance` [m] from the exit plane (Eqs. 1 to 9). No allocation.
+/// Section of the jet at `distance` [m] from the exit plane (Eqs. 1 to 9, 11). No allocation.
 /// Valid 0 <= distance <= 60 exit diameters.
 [[nodiscard]] Section section(const Shape& shape, double distance, const Coefficients& c);
 

@@ -442,6 +442,20 @@ void set_blockage(Rig& rig, const Parts& parts, const Coefficients& c, double th
                                    c.air);
 }
 
+/// A stream of stated flow with a hub runs faster beside the hub's wake: the speed and the area
+/// that carry its flow and its thrust.
+fan::Prepared round_hub(fan::Prepared stream, const jet::Coefficients& c) {
+  const auto ring = jet::ring({.rim_radius = stream.rim_radius,
+                               .area = stream.exit_area,
+                               .hub_radius = stream.hub_radius,
+                               .hub_end = stream.hub_end},
+                              c);
+  stream.velocity *= ring.speed;
+  stream.stream_area *= ring.area;
+  stream.exit_area *= ring.area;
+  return stream;
+}
+
 void set_fan(Rig& rig) {
   rig.open = fan::operate(rig.fan, rig.throttle);
   rig.response = tabulate(rig.fan, rig.throttle, rig.open);
@@ -548,7 +562,7 @@ Rig assemble(const Parts& parts, const Coefficients& c, JetChoice choice) {
   rig.fan =
       std::holds_alternative<fan::Fan>(parts.source)
           ? fan::prepare(std::get<fan::Fan>(parts.source), parts.drive, rig.ambient, c.fan, c.drive)
-          : fan::prepare(std::get<fan::Stream>(parts.source), rig.ambient);
+          : round_hub(fan::prepare(std::get<fan::Stream>(parts.source), rig.ambient), c.jet);
   rig.jet_coefficients = c.jet;
   rig.capture_coefficients = c.capture;
   rig.mounting = parts.mounting;

@@ -20,12 +20,21 @@ struct Shape {
   double throat, lip, face, duct_wall;
 };
 
+/// A hub in the duct.
+struct Hub {
+  double diameter = 0.0;  ///< over the bore
+  jet::HubEnd end = jet::HubEnd::tail_cone;
+};
+
 constexpr Shape wide{.throat = 0.757, .lip = 0.1145, .face = 1.286, .duct_wall = 0.043};
 constexpr Shape narrow{.throat = 0.62, .lip = 0.09, .face = 0.86, .duct_wall = 0.04};
 
-rig::Rig bench(double loss_factor, const Shape& shape = wide) {
+rig::Rig bench(double loss_factor, const Shape& shape = wide, const Hub& hub = {}) {
   rig::Parts parts;
-  parts.source = fan::Stream{.exit_diameter = bore, .velocity = velocity};
+  parts.source = fan::Stream{.exit_diameter = bore,
+                             .velocity = velocity,
+                             .hub_diameter = hub.diameter * bore,
+                             .hub_end = hub.end};
   parts.fan_outer_diameter = (1.0 + 2.0 * shape.duct_wall) * bore;
   parts.engine.resistance =
       engine::Resistance{.throat_diameter = shape.throat * bore, .loss_factor = loss_factor};
@@ -92,6 +101,34 @@ TEST(PublishedGap, BackPressureFollowsTheSecondSeries) {
     const double expected = row.at("duct_pressure") - free(row);
     EXPECT_NEAR(delivery.back_pressure / rig.open.dynamic_head, expected, 0.10 * expected + 0.015)
         << "line " << row.line;
+  }
+}
+
+/// Delivered over measured airflow, less 1, of a row behind a hub of 0.44 bores. Both count over
+/// the mass flow of the stated mean speed: the whole bore's, or the ring's around a blunt hub.
+double hub_difference(const test::PublishedRow& row, jet::HubEnd end) {
+  const Hub hub{.diameter = 0.44, .end = end};
+  const auto rig = bench(row.at("loss_factor"), narrow, hub);
+  const double shut = end == jet::HubEnd::blunt ? hub.diameter * hub.diameter : 0.0;
+  const double exit = std::acos(-1.0) / 4.0 * bore * bore * (1.0 - shut);
+  const double airflow = rig::deliver(rig, row.at("stand_off") * bore).airflow;
+  return airflow / (rig.ambient.density * exit * velocity) / row.at("capture") - 1.0;
+}
+
+// A tenth of the airflow, as asked of the reduced model, and the series' mesh error of 1 %. Without
+// a hub the duct's boundary layer brings 2 % already.
+TEST(PublishedGap, AgreesBehindATailConeWithinATenth) {
+  for (const auto& row : test::published_rows("../reference/cfd/hub_cone.csv")) {
+    const double difference = hub_difference(row, jet::HubEnd::tail_cone);
+    EXPECT_NEAR(difference, 0.0, 0.10 + 0.01) << "line " << row.line;
+  }
+}
+
+// The same behind a flat face.
+TEST(PublishedGap, AgreesBehindABluntHubWithinATenth) {
+  for (const auto& row : test::published_rows("../reference/cfd/hub_blunt.csv")) {
+    const double difference = hub_difference(row, jet::HubEnd::blunt);
+    EXPECT_NEAR(difference, 0.0, 0.10 + 0.01) << "line " << row.line;
   }
 }
 

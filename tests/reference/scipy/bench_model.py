@@ -267,6 +267,16 @@ class Response:
 # Jet: models/jet.md ------------------------------------------------------------------------------
 
 
+def hub_wake(blunt, diameters, c):
+    """Width over the hub's radius and depth of the wake, so many hub diameters behind the exit."""
+    drag, near = (
+        (c.wake_drag_blunt, c.near_wake_blunt) if blunt else (c.wake_drag_cone, c.near_wake_cone)
+    )
+    width = c.wake_width + c.wake_growth * diameters  # 7
+    far = 1.0 - np.sqrt(1.0 - 2.0 * np.minimum(0.5, drag / (2.0 * width**2)))
+    return width, far + (1.0 - far) * near * np.exp(-((diameters / c.near_wake_length) ** 2))  # 8
+
+
 def section(jet, share, distance, c):
     """State of the jet at a distance [m]; lengths in stream radii, speeds in exit velocities."""
     core = c.core_length_nozzle * (c.core_length_propeller / c.core_length_nozzle) ** share  # 3
@@ -281,9 +291,17 @@ def section(jet, share, distance, c):
     b = np.where(
         x >= end, SQRT2 + rate * (x - end), np.maximum(start + (SQRT2 - start) * grown, 1e-3)
     )  # 1
+    hub = jet.hub_radius / jet.radius
+    width, depth = hub_wake(jet.blunt, x / (2.0 * hub), c)
+    missing = (hub * width) ** 2 * (2.0 - depth / 2.0) * depth
+    momentum = np.where(
+        b**2 <= 2.0 * (1.0 + missing),
+        1.0 + missing,
+        1.0 / np.maximum(SMALL, 1.0 - 2.0 * missing / b**2),
+    )
     half = b * np.sqrt(PI / 8.0)
-    rc = np.maximum(0.0, np.sqrt(half**2 + np.maximum(0.0, 1.0 - b**2 / 2.0)) - half)  # 2
-    peak = np.minimum(1.0, SQRT2 / b)
+    rc = np.maximum(0.0, np.sqrt(half**2 + np.maximum(0.0, momentum - b**2 / 2.0)) - half)  # 2
+    peak = np.minimum(1.0, np.sqrt(2.0 * momentum) / b)
     moment = peak**2 * (
         rc**4 / 4.0
         + rc**3 * half
@@ -294,14 +312,6 @@ def section(jet, share, distance, c):
     flux = np.maximum(0.0, jet.swirl) * (jet.rim_radius / jet.radius) / 2.0
     rotation = 2.0 * flux / (moment + np.sqrt(moment**2 + 4.0 * flux**2 * moment))  # 5
     peak = peak / np.sqrt(1.0 - rotation**2 * moment)
-    drag, near = (
-        (c.wake_drag_blunt, c.near_wake_blunt) if jet.blunt else (c.wake_drag_cone, c.near_wake_cone)
-    )
-    hub = jet.hub_radius / jet.radius
-    diameters = x / (2.0 * hub)
-    width = c.wake_width + c.wake_growth * diameters  # 7
-    far = 1.0 - np.sqrt(1.0 - 2.0 * np.minimum(0.5, drag / (2.0 * width**2)))
-    depth = far + (1.0 - far) * near * np.exp(-((diameters / c.near_wake_length) ** 2))  # 8
     bend = np.zeros_like(x)
     if jet.windy:
         scale = 2.0 / jet.wind_ratio
@@ -379,7 +389,7 @@ def streams(s, r, entering):
 def panel_ends(s, shift, split):
     core = np.maximum(0.4, s.rc - shift)
     outer = s.rc + 3.0 * s.b + shift
-    inner = core * np.linspace(0.0, 1.0, 5 * split + 1)[:, None]
+    inner = core * np.linspace(0.0, 1.0, 5 * split + 1)[:, None] ** 1.15
     shares = np.linspace(0.0, 1.0, 4 * split + 1)[1:] ** 1.5
     return np.concatenate([inner, core + (outer - core) * shares[:, None]])
 
