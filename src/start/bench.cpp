@@ -231,7 +231,9 @@ void Bench::close(const State& state, const Controls& controls, Instant& now) {
                     : rig_.ambient.density * rig_.throat_area * throat_speed;
     slope_ = unset;
   }
-  const auto closed = close_flow(residual, {.flow = guess_, .slope = slope_}, flow_tolerance);
+  auto closed = close_flow(residual, {.flow = guess_, .slope = slope_}, flow_tolerance);
+  // A neighbour's flow can be a poor scale where the air stops: the fan's own is a sure one.
+  if (!closed.converged && supply) closed = bracket_flow(residual, supply->open_flow());
   reading.converged = closed.converged;
   if (closed.converged && closed.flow <= 0.0) return nothing_flows();
   guess_ = closed.converged ? closed.flow : unset;
