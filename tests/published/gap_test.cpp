@@ -132,6 +132,22 @@ TEST(PublishedGap, AgreesBehindABluntHubWithinATenth) {
   }
 }
 
+// Two of those rows on a mesh 1.6 times finer. Without a hub the second series' tolerance holds.
+// Behind the cone the model is known to deliver too little at one bore, more than a tenth: it errs
+// to the safe side, and must not come to promise more than the solver does.
+TEST(PublishedGap, StaysOnTheSafeSideOfTheFinerMesh) {
+  for (const auto& row : test::published_rows("../reference/cfd/finer.csv")) {
+    if (row.at("hub_diameter") > 0.0) {
+      EXPECT_LT(hub_difference(row, jet::HubEnd::tail_cone), 0.0) << "line " << row.line;
+      continue;
+    }
+    const auto rig = bench(row.at("loss_factor"), narrow);
+    const auto delivery = rig::deliver(rig, row.at("stand_off") * bore);
+    EXPECT_NEAR(delivery.capture_ratio, row.at("capture"), 0.035 * row.at("capture"))
+        << "line " << row.line;
+  }
+}
+
 // Definition of the loss factor, closed by hand.
 TEST(PublishedGap, ResistanceMeansMouthPressureOverThroatHead) {
   const auto rig = bench(9.0);

@@ -2,11 +2,11 @@
 """A duct blows across a gap into a bellmouth with a resistance behind it; without hub, with a hub and
 its tail cone, with a hub that ends blunt. Run by hand (an hour of one core):
 
-    python3 tests/reference/cfd/gap.py SCRATCH_FOLDER [none] [cone] [blunt] > tests/reference/cfd/gap.csv
+    python3 tests/reference/cfd/gap.py SCRATCH_FOLDER [none] [cone] [blunt] [finer]
 
 Needs Debian's openfoam, python3-gmsh and python3-numpy. Lengths over the bore, speeds over the mean
-exit speed. The geometry is another than that of tests/published/gap_jet.csv. The committed
-CSV holds the rows without hub, those with one are in hub_cone.csv.
+exit speed. The geometry is another than that of tests/published/gap_jet.csv. Writes gap.csv,
+hub_cone.csv, hub_blunt.csv and finer.csv beside this script, or those named.
 """
 import math
 import os
@@ -16,6 +16,7 @@ import sys
 import gmsh
 
 import flow
+import listing
 import wedge
 
 WALL = 0.04  # of the duct
@@ -144,31 +145,34 @@ def solve(folder, stand_off, hub, resistance, fineness=1.0):
     speed = swallowed / (math.pi / 4.0 * THROAT**2)
     exit_area = math.pi / 4.0 * (1.0 - (HUB**2 if hub == "blunt" else 0.0))
     p_in, ux_in, _, area_in, _ = wedge.across(mesh, faces, mesh.lines["inlet"], folder, time)
-    return {"cells": len(mesh.cells), "steps": time, "residual_ux": residuals[0],
-            "residual_p": residuals[1], "loss_factor": total / (0.5 * speed**2),
+    return {"cells": len(mesh.cells), "steps": time, "residual_speed": residuals[0],
+            "residual_pressure": residuals[1], "loss_factor": total / (0.5 * speed**2),
             "capture": swallowed / exit_area, "total_pressure": total / 0.5,
             "duct_pressure": float((p_in * area_in).sum() / area_in.sum()) / 0.5}
 
 
+def columns(name):
+    mesh = ["fineness", "cells", "steps", "residual_speed", "residual_pressure"]
+    first = ["hub_diameter"] if name == "finer" else []
+    last = ["duct_pressure"] if name == "none" else []
+    return [*first, "stand_off", "loss_factor", "capture", "total_pressure", *last, *mesh]
+
+
+FILES = {"none": "gap.csv", "cone": "hub_cone.csv", "blunt": "hub_blunt.csv", "finer": "finer.csv"}
+
+
 def main(scratch, only):
-    hubs = {"none": ([0.25, 0.5, 1.0, 3.0, 5.0], [3.0, 11.0]),
-            "cone": ([0.5, 1.0, 2.0], [5.0]), "blunt": ([0.5, 1.0, 2.0], [5.0])}
-    columns = ["hub", "stand_off", "resistance", "fineness", "loss_factor", "capture",
-               "total_pressure", "duct_pressure", "cells", "steps", "residual_ux", "residual_p"]
-    print(",".join(columns), flush=True)
-    runs = [(hub, s, r, 1.0) for hub, (distances, losses) in hubs.items()
-            for r in losses for s in distances]
-    runs += [("none", 0.5, 3.0, 1.6), ("cone", 1.0, 5.0, 1.6)]
-    for hub, s, r, fineness in (run for run in runs if not only or run[0] in only):
-        folder = os.path.join(scratch, f"{hub}-{s}-{r}-{fineness}")
-        try:
-            row = solve(folder, s, hub, r, fineness)
-        except RuntimeError as error:
-            print(error, file=sys.stderr, flush=True)
-            continue
-        row.update(hub=hub, stand_off=s, resistance=r, fineness=fineness)
-        print(",".join(f"{row[c]:.6g}" if isinstance(row[c], float) else str(row[c])
-                       for c in columns), flush=True)
+    runs = {"none": [("none", s, r, 1) for r in (3.0, 11.0) for s in (0.25, 0.5, 1.0, 3.0, 5.0)],
+            "cone": [("cone", s, 5.0, 1) for s in (0.5, 1.0, 2.0)],
+            "blunt": [("blunt", s, 5.0, 1) for s in (0.5, 1.0, 2.0)],
+            "finer": [("none", 0.5, 3.0, 1.6), ("cone", 1.0, 5.0, 1.6)]}
+    for name in only or runs:
+        rows = []
+        for hub, s, r, fineness in runs[name]:
+            row = solve(os.path.join(scratch, f"{hub}-{s}-{r}-{fineness}"), s, hub, r, fineness)
+            rows.append({**row, "hub_diameter": 0 if hub == "none" else HUB, "stand_off": s,
+                         "fineness": fineness})
+        listing.write(FILES[name], columns(name), rows)
 
 
 if __name__ == "__main__":

@@ -5,7 +5,7 @@ Run by hand (ten minutes of one core):
     python3 tests/reference/cfd/running.py SCRATCH_FOLDER
 
 Lengths over the throat's diameter, speeds over its mean speed. The geometry is another than that of
-tests/published/running_inlet.csv.
+tests/published/running_inlet.csv. Writes running.csv beside this script.
 """
 import math
 import os
@@ -15,6 +15,7 @@ import sys
 import gmsh
 
 import flow
+import listing
 import wedge
 
 LIP, RIM = 0.20, 0.05  # radius of the lip, flat rim around the mouth
@@ -112,25 +113,24 @@ def solve(folder, gap, fineness):
     inside = r < 0.85 * 0.5
     mass = ux * area
     mean = float(mass.sum() / area.sum())
-    return {"cells": len(mesh.cells), "steps": time, "residual_ux": residuals[0],
-            "residual_p": residuals[1],
+    return {"cells": len(mesh.cells), "steps": time, "residual_speed": residuals[0],
+            "residual_pressure": residuals[1],
             "throat_loss": -float(((p + 0.5 * u2) * mass).sum() / mass.sum()) / (0.5 * mean**2),
             "nonuniformity": float(ux[inside].max() - ux[inside].min()) / mean}
 
 
+COLUMNS = ["gap", "throat_loss", "extra_loss", "nonuniformity", "fineness", "cells", "steps",
+           "residual_speed", "residual_pressure"]
+
+
 def main(scratch):
-    columns = ["gap", "fineness", "throat_loss", "extra_loss", "nonuniformity", "cells", "steps",
-               "residual_ux", "residual_p"]
-    print(",".join(columns), flush=True)
-    alone = {}
-    for gap, fineness in [(None, 1.0), (0.3, 1.0), (0.45, 1.0), (0.7, 1.0), (1.2, 1.0)]:
-        row = solve(os.path.join(scratch, f"{gap}-{fineness}"), gap, fineness)
-        if gap is None:
-            alone[fineness] = row["throat_loss"]
-        row.update(gap=-1 if gap is None else gap, fineness=fineness,
-                   extra_loss=row["throat_loss"] - alone[fineness])
-        print(",".join(f"{row[c]:.6g}" if isinstance(row[c], float) else str(row[c])
-                       for c in columns), flush=True)
+    rows = []
+    for gap in (None, 0.3, 0.45, 0.7, 1.2):
+        row = solve(os.path.join(scratch, str(gap)), gap, 1.0)
+        alone = rows[0]["throat_loss"] if rows else row["throat_loss"]
+        rows.append({**row, "gap": -1 if gap is None else gap, "fineness": 1,
+                     "extra_loss": row["throat_loss"] - alone})
+    listing.write("running.csv", COLUMNS, rows)
 
 
 if __name__ == "__main__":
