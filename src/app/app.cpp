@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <array>
 #include <sstream>
 
@@ -63,6 +64,13 @@ std::string usage_problem(const CLI::App& program, const CLI::ParseError& error)
   const auto extras = program.remaining(true);
   if (!extras.empty()) {
     const auto words = known_words(verb);
+    if (std::find(words.begin(), words.end(), extras.front()) != words.end()) {
+      return fmt::format("{}: {} belongs after the verb: {} CASE {} ...",
+                         who,
+                         extras.front(),
+                         who,
+                         extras.front());
+    }
     const auto meant = casefile::nearest(extras.front(), words);
     return fmt::format("{}: nothing here is called \"{}\"{}{}",
                        who,

@@ -21,7 +21,12 @@ void declare(CLI::App& verb, Options& options) {
 
 Exit run(const Options& options, Console& console) {
   auto outcome = solve(options, {.spark = options.confirm, .start = options.confirm});
-  if (options.confirm) outcome.confirmation = confirm(outcome);
+  outcome.seasons = season_needs(outcome);
+  if (options.confirm) {
+    outcome.confirmation = confirm(outcome);
+    outcome.bench.assumed =
+        read(options).assumed;  // what placement rests on, with a run or without
+  }
   const auto text = options.json    ? report::place_json(outcome)
                     : options.quiet ? report::headline(outcome) + "\n"
                                     : report::place_text(outcome);

@@ -26,6 +26,7 @@ constexpr double plotted_distances = 120.0;
 
 Exit run(const Options& options, Console& console) {
   auto outcome = solve(options, {.spark = true, .start = true, .cooling = true});
+  outcome.seasons = season_needs(outcome);
   if (outcome.bench.attempt) {
     outcome.start = std::make_shared<const report::StartStory>(
         tell_start(outcome, outcome.bench.attempt->starter, report::shown_row(outcome).stand_off));

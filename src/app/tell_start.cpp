@@ -1,6 +1,7 @@
 #include "app/tell_start.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "app/verb.h"
@@ -28,13 +29,21 @@ start::Prepared prepared(const start::Setup& setup,
   return start::prepare(setup, parts, bench.models.rig, given.fuels, given.models);
 }
 
+/// With the throttle and the nozzle of the answer.
+rig::Rig as_advised(rig::Rig rig, const report::Outcome& outcome) {
+  const double nozzle = outcome.answer.advice.nozzle;
+  if (outcome.bench.requirement.throttle) {
+    rig = rig::with_throttle(rig, outcome.answer.rig.throttle);
+  }
+  return std::isfinite(nozzle) ? rig::with_nozzle(rig, nozzle) : rig;
+}
+
 /// The rig of the answer where nothing differs from it.
 Stage stage_of(const report::Outcome& outcome,
                StarterKind starter,
                double stand_off,
                const rig::Parts& changed) {
   const auto& bench = outcome.bench;
-  const auto& advice = outcome.answer.advice;
   Stage stage{.parts = changed, .rig = {}, .setup = {}, .prepared = {}, .stand_off = stand_off};
   if (starter == StarterKind::blower) {
     const auto& blower = bench.attempt->blower;
@@ -46,12 +55,7 @@ Stage stage_of(const report::Outcome& outcome,
     stage.stand_off = blower.stand_off;
   }
   stage.rig = rig::assemble(stage.parts, bench.models.rig, outcome.answer.choice);
-  if (starter != StarterKind::blower) {
-    if (bench.requirement.throttle) {
-      stage.rig = rig::with_throttle(stage.rig, outcome.answer.rig.throttle);
-    }
-    if (std::isfinite(advice.nozzle)) stage.rig = rig::with_nozzle(stage.rig, advice.nozzle);
-  }
+  if (starter != StarterKind::blower) stage.rig = as_advised(stage.rig, outcome);
   stage.setup = casefile::with_starter(*bench.attempt, starter, stage.parts, bench.models.rig);
   if (starter != StarterKind::motor && !bench.igniters.empty()) {
     const auto spark =
@@ -72,16 +76,28 @@ start::Run run(const Stage& stage, const casefile::Case& bench) {
   return start::run(there, {.sample_interval = shown_every});
 }
 
+/// The bench with its air and its oil at another temperature.
+rig::Parts in_season(const casefile::Case& bench, double temperature) {
+  auto parts = bench.parts;
+  parts.site.temperature = temperature;
+  parts.engine.bearings.oil.inlet_temperature = temperature;
+  return parts;
+}
+
+/// Names and temperatures of the seasons.
+std::array<std::pair<const char*, double>, 2> seasons_of(const casefile::Case& bench) {
+  const auto& models = bench.attempt->given.models;
+  return {{{"winter", models.winter_temperature}, {"summer", models.summer_temperature}}};
+}
+
 report::Season season(const report::Outcome& outcome,
                       StarterKind starter,
                       double stand_off,
                       const std::string& name,
                       double temperature) {
   const auto& bench = outcome.bench;
-  auto parts = bench.parts;
-  parts.site.temperature = temperature;
-  auto& oil = parts.engine.bearings.oil;
-  oil.inlet_temperature = temperature;
+  const auto parts = in_season(bench, temperature);
+  const auto& oil = parts.engine.bearings.oil;
   const auto stage = stage_of(outcome, starter, stand_off, parts);
   const auto attempt = run(stage, bench);
   return {
@@ -151,25 +167,48 @@ report::StartStory tell_start(const report::Outcome& outcome,
   require_rotor(bench);
   const auto stage = stage_of(outcome, starter, stand_off, bench.parts);
   const bool blown = starter != StarterKind::motor;
-  const auto& models = bench.attempt->given.models;
   report::StartStory story{
       .starter = starter,
       .stand_off = stage.stand_off,
       .cold = {},
       .setup = stage.setup,
+      .control_temperature = stage.prepared.control_temperature,
       .need = start::starting_airflow(stage.rig, stage.prepared),
       .run = run(stage, bench),
       .losses = start::loss_table(stage.parts, bench.models.rig, stage.rig, stage.prepared),
       .seasons = {},
       .map = torque_map(stage, bench, blown)};
+  if (story.need.need == start::Need::cannot_sustain) {
+    auto faster = stage.prepared;
+    faster.sequence.idle_speed = stage.rig.engine.design_speed;
+    story.sustains_beyond_idle = start::self_sustaining_speed(stage.rig, faster);
+  }
   if (blown) story.cold = rig::deliver(stage.rig, stage.stand_off);
-  for (const auto& [name, temperature] :
-       {std::pair{"winter", models.winter_temperature}, {"summer", models.summer_temperature}}) {
+  for (const auto& [name, temperature] : seasons_of(bench)) {
     story.seasons.push_back(season(outcome, starter, stand_off, name, temperature));
   }
   const auto& lit = stage.prepared.preheats ? stage.prepared.preheat : stage.prepared.main;
   story.stoichiometric_ratio = lit.mixture.stoichiometric_ratio;
   return story;
+}
+
+std::vector<report::SeasonNeed> season_needs(const report::Outcome& outcome) {
+  const auto& bench = outcome.bench;
+  const auto* const deriving = casefile::deriving(bench);
+  std::vector<report::SeasonNeed> list;
+  if (deriving == nullptr) return list;
+  const double stand_off = report::shown_row(outcome).stand_off;
+  for (const auto& [name, temperature] : seasons_of(bench)) {
+    const auto rig = as_advised(
+        start::assemble(
+            in_season(bench, temperature), bench.models.rig, outcome.answer.choice, deriving),
+        outcome);
+    list.push_back({.name = name,
+                    .temperature = temperature,
+                    .airflow = rig::deliver(rig, stand_off).airflow,
+                    .starting_airflow = rig.starting_airflow});
+  }
+  return list;
 }
 
 report::Confirmation confirm(const report::Outcome& outcome) {

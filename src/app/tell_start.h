@@ -1,6 +1,7 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
 #include "report/start_story.h"
 
@@ -12,6 +13,10 @@ namespace windgap::app {
 [[nodiscard]] report::StartStory tell_start(const report::Outcome& outcome,
                                             casefile::StarterKind starter,
                                             double stand_off);
+
+/// What winter's and summer's start need and get at the mount of an answer, by the algebra alone;
+/// empty unless the starting airflow is derived.
+[[nodiscard]] std::vector<report::SeasonNeed> season_needs(const report::Outcome& outcome);
 
 /// Runs the start at the mount of an answer, just beyond its slot, and on to where it stops
 /// catching. @throws UsageError as `tell_start`.

@@ -142,7 +142,9 @@ Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
   auto scope = options.scope;
   scope.spark = scope.spark && !draft.result.igniters.empty();
   scope.start = scope.start || needs_start(root, draft);
-  auto models = load_models(model_folders(options), model_problems, scope);
+  auto wanted = scope;
+  wanted.spark = options.scope.spark;  // flash points, for a start without an igniter described
+  auto models = load_models(model_folders(options), model_problems, wanted);
   if (model_problems.empty()) {
     if (fan_is_clean && !root.section("fan").refused()) complete_fan(root, draft, models);
     if (engine_is_clean && !root.section("engine").refused()) {

@@ -26,6 +26,14 @@ struct Confirmation {
   double stops_at = unset;  ///< stand-off beyond which it no longer catches [m]; unset: not found
 };
 
+/// What a season's start needs and gets at the mount, the air and the oil as cold or warm as then.
+struct SeasonNeed {
+  std::string name = {};            ///< "winter"
+  double temperature = unset;       ///< of air and oil [K]
+  double airflow = unset;           ///< delivered cold [kg/s]
+  double starting_airflow = unset;  ///< derived for that oil [kg/s]; unset: it cannot start
+};
+
 struct StartStory;
 
 /// What there is to tell of one case.
@@ -37,7 +45,8 @@ struct Outcome {
   /// How far the advised mount may be off; none without one.
   std::optional<placement::FirstOrder> spread = std::nullopt;
   std::optional<Confirmation> confirmation = std::nullopt;  ///< where asked for
-  std::shared_ptr<const StartStory> start = nullptr;        ///< for a page; none without a rotor
+  std::vector<SeasonNeed> seasons = {};  ///< none unless the starting airflow is derived
+  std::shared_ptr<const StartStory> start = nullptr;  ///< for a page; none without a rotor
   /// With an asked reliability: its mount, which is then the advice of `answer`, and the nominal
   /// bench's own.
   std::optional<placement::Chance> chance = std::nullopt;

@@ -64,7 +64,7 @@ void add_need(Json& document, const start::StartingAirflow& need) {
   document["least_fuel_kg_s"] = number(need.least_fuel);
   document["least_torque_n_m"] = number(need.least_torque);
   document["pinch_rpm"] = rpm_or_null(need.pinch_speed);
-  document["lightoff_rpm"] = rpm_or_null(need.rotor_speed);
+  document["windmilling_rpm"] = rpm_or_null(need.rotor_speed);
   document["primary_equivalence_ratio"] = number(need.equivalence_ratio);
 }
 

@@ -32,10 +32,13 @@ struct TorqueMap {
 
 struct StartStory {
   casefile::StarterKind starter = casefile::StarterKind::fan;
-  double stand_off = unset;           ///< of what blows [m]
-  std::optional<rig::Delivery> cold;  ///< what it delivers there; none from a shaft motor
-  start::Setup setup;                 ///< as run
+  double stand_off = unset;            ///< of what blows [m]
+  std::optional<rig::Delivery> cold;   ///< what it delivers there; none from a shaft motor
+  start::Setup setup;                  ///< as run
+  double control_temperature = unset;  ///< that a controlled fuel holds [K]
   start::StartingAirflow need;
+  double sustains_beyond_idle = unset;  ///< where no speed up to idle does, looked for up to design
+                                        ///< speed [rad/s]; unset: none
   start::Run run;
   std::vector<start::LossStep> losses;
   std::vector<Season> seasons;

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "report/shown.h"
-#include "report/start_story.h"
+#include "report/start_cause.h"
 
 namespace windgap::report {
 namespace {
@@ -47,67 +47,6 @@ std::string_view words(EventKind kind, casefile::StarterKind starter) {
   return "given up";
 }
 
-/// Why it did not catch, in a sentence, and what would help.
-struct Cause {
-  std::string_view why;
-  std::string_view help;
-};
-
-Cause cause(Reason reason) {
-  switch (reason) {
-    case Reason::caught:
-      return {"", ""};
-    case Reason::no_spark:
-      return {"The mixture would burn, but the igniter does not light it.", ""};
-    case Reason::no_light_too_lean:
-      return {
-          "It never lit: too little fuel in the primary zone for this much air.",
-          "more fuel at light-off, less throttle on the fan until it is lit, or smaller primary "
-          "holes"};
-    case Reason::no_light_too_rich:
-      return {"It never lit: too much fuel in the primary zone for this little air.",
-              "less fuel at light-off, a nearer or stronger fan"};
-    case Reason::no_light_too_fast:
-      return {"It never lit: the air passes the flame holder too fast.",
-              "less throttle on the fan until it is lit, or a wider flame holder"};
-    case Reason::no_light_overloaded:
-      return {"It never lit: the flame tube is too small for this airflow at this pressure.",
-              "less throttle on the fan until it is lit, or a larger flame tube"};
-    case Reason::blew_out_lean:
-      return {"It lit and blew out: the mixture became too lean.",
-              "more fuel as the air grows; a valve that follows the gas temperature"};
-    case Reason::blew_out_fast:
-      return {"It lit and blew out: the air came to pass the flame holder too fast.",
-              "less throttle on the fan, or a wider flame holder"};
-    case Reason::blew_out_overloaded:
-      return {"It lit and blew out: the flame tube is too small for the air.",
-              "a larger flame tube"};
-    case Reason::too_rich:
-      return {"The flame drowned: lighting cut the air and left the mixture too rich.",
-              "less fuel just after light-off"};
-    case Reason::hung:
-      return {"It hung: the burning rotor stopped gaining speed below the one that sustains it.",
-              "a nearer or stronger fan, a fresher pack, warm thin oil"};
-    case Reason::gas_temperature_limit:
-      return {"The gas passed its temperature limit: more fuel than this air can cool.",
-              "less fuel, more air before the fuel, a valve that closes finer"};
-    case Reason::pack_sagged:
-      return {"The pack sagged below what its cells bear.", "a fresher or larger pack"};
-    case Reason::winding_too_hot:
-      return {"The fan motor's winding came to its limit.",
-              "less throttle, a heavier motor, a shorter attempt"};
-    case Reason::fan_off_too_early:
-      return {"The fan was off too early: the rotor could not yet turn itself, and ran down.",
-              "leave the fan on until beyond self-sustaining speed"};
-    case Reason::time_limit:
-      return {"It gained speed too slowly: the attempt's time was up.",
-              "a nearer or stronger fan, warm thin oil"};
-    case Reason::solver_failed:
-      break;
-  }
-  return {"The computation did not settle; this is no answer.", ""};
-}
-
 const start::Event* find(const start::Run& run, EventKind kind) {
   const auto found = std::find_if(
       run.events.begin(), run.events.end(), [&](const auto& event) { return event.kind == kind; });
@@ -119,7 +58,7 @@ std::string or_dash(double value, Dimension dimension, const Shown& shown) {
 }
 
 std::string sustains_at(double speed, const Shown& shown) {
-  if (!std::isfinite(speed)) return "never";
+  if (!std::isfinite(speed)) return "not up to idle";
   return speed > 0.0 ? shown.rotation(speed) : "any speed";
 }
 
@@ -160,6 +99,27 @@ std::string_view decided_by(start::Need need) {
   return "no pressure that a fan could give starts it";
 }
 
+/// The need asks more than to catch: to gain speed fast enough at the worst speed.
+std::string catches_though_short(const StartStory& story, const Shown& shown) {
+  const auto allowed = seconds(story.setup.sequence.spin_up_time, shown);
+  const auto* const lit = find(story.run, EventKind::light_off);
+  const auto* const off = find(story.run, EventKind::fan_off);
+  if (story.need.need == start::Need::torque && lit != nullptr && off != nullptr) {
+    const double taken = off->sample.time - lit->sample.time;
+    if (taken > story.setup.sequence.spin_up_time) {
+      return fmt::format(
+          "It catches all the same, slowly: the starting airflow is to bring it from light-off to "
+          "fan off within {} (start.duration), here that takes {}.",
+          allowed,
+          seconds(taken, shown));
+    }
+  }
+  return fmt::format(
+      "It catches all the same: the starting airflow asks for the pull, even at the weakest speed, "
+      "that is from light-off to fan off within {} (start.duration), more than catching takes.",
+      allowed);
+}
+
 }  // namespace
 
 double margin(const StartStory& story) {
@@ -192,12 +152,13 @@ std::vector<std::string> start_verdict(const StartStory& story, const casefile::
                                                             words(off->kind, story.starter),
                                                             seconds(off->sample.time, shown))));
   } else {
-    const auto why = cause(run.reason);
-    list.emplace_back(why.why);
+    list.emplace_back(why_not(run.reason));
     if (run.reason == Reason::no_spark && !story.setup.ignition.why_not.empty()) {
       list.push_back(story.setup.ignition.why_not);
     }
-    if (!why.help.empty()) list.push_back(fmt::format("What would help: {}.", why.help));
+    if (const auto help = what_helps(story); !help.empty()) {
+      list.push_back(fmt::format("What would help: {}.", help));
+    }
   }
   const double over = margin(story);
   if (std::isfinite(over)) {
@@ -206,6 +167,7 @@ std::vector<std::string> start_verdict(const StartStory& story, const casefile::
                                shown.airflow(story.need.airflow),
                                shown.share(std::abs(over)),
                                over < 0.0 ? "short" : "over"));
+    if (run.caught && over < 0.0) list.push_back(catches_though_short(story, shown));
   }
   if (std::isfinite(run.hottest_gas)) {
     list.push_back(
@@ -256,10 +218,44 @@ std::vector<std::string> need_sentences(const StartStory& story, const casefile:
     list.push_back(fmt::format("Placement uses the case's own number, {}.",
                                shown.airflow(bench.parts.start.airflow)));
   }
-  list.push_back(
-      fmt::format("It sustains itself from {}.", sustains_at(need.self_sustaining_speed, shown)));
+  if (std::isfinite(need.self_sustaining_speed)) {
+    list.push_back(
+        fmt::format("It sustains itself from {}.", sustains_at(need.self_sustaining_speed, shown)));
+  } else if (std::isfinite(story.sustains_beyond_idle)) {
+    list.push_back(fmt::format(
+        "It sustains itself only from {}, and idle is {}: a higher idle speed would do.",
+        sustains_at(story.sustains_beyond_idle, shown),
+        shown.rotation(story.setup.sequence.idle_speed)));
+  }
   return list;
 }
+
+namespace {
+
+/// Upwards: the volume to be changed is an estimate, and longer does no harm.
+std::string whole_seconds(double time, const Shown& shown) {
+  return seconds(std::ceil(time), shown);
+}
+
+/// The run lights a cold liquid like a gas; empty where the fuel gives vapour enough.
+std::string cold_liquid(const StartStory& story, const casefile::Case& bench) {
+  const auto& setup = story.setup;
+  const auto kind = setup.preheat.empty() ? setup.fuel.kind : setup.preheat.front().gas.kind;
+  if (kind == start::FuelKind::propane) return {};
+  const bool diesel = kind == start::FuelKind::diesel;
+  const auto& liquid =
+      diesel ? bench.models.spark.ignition.diesel : bench.models.spark.ignition.kerosene;
+  if (!(bench.parts.site.temperature < liquid.flash_point)) return {};
+  const Shown shown(bench.system);
+  return fmt::format(
+      "The air, {}, is colder than the flash point of {}, {}: the spray gives little vapour, but "
+      "this run lights it as easily as a gas. Whether yours lights is not known; preheat with gas.",
+      shown.of(bench.parts.site.temperature, Dimension::temperature),
+      diesel ? "diesel" : "kerosene",
+      shown.of(liquid.flash_point, Dimension::temperature));
+}
+
+}  // namespace
 
 std::vector<std::string> purge_sentences(const StartStory& story, const casefile::Case& bench) {
   const Shown shown(bench.system);
@@ -270,15 +266,15 @@ std::vector<std::string> purge_sentences(const StartStory& story, const casefile
                                    sequence.purge_changes,
                                    shown.of(sequence.purge_volume, Dimension::volume));
   if (std::isfinite(run.purge_time)) {
-    list.push_back(
-        fmt::format("Blow without fuel for {}: {}.", seconds(run.purge_time, shown), changes));
+    list.push_back(fmt::format(
+        "Blow without fuel for at least {}: {}.", whole_seconds(run.purge_time, shown), changes));
   } else {
     list.push_back(fmt::format("The purge of {} was not finished: do not light.", changes));
   }
   if (std::isfinite(run.new_purge_time)) {
     list.push_back(fmt::format(
         "After a failed light shut the fuel and blow at least {} more before the next attempt.",
-        seconds(run.new_purge_time, shown)));
+        whole_seconds(run.new_purge_time, shown)));
   }
   if (!std::isfinite(run.hottest_gas) && run.unburnt_fuel > 0.0) {
     list.push_back(fmt::format("This attempt blew {} of unburnt fuel through.",
@@ -307,6 +303,7 @@ std::vector<std::string> start_warnings(const StartStory& story, const casefile:
                       shown.airflow(most)));
     }
   }
+  if (auto cold = cold_liquid(story, bench); !cold.empty()) list.push_back(std::move(cold));
   const double own = bench.parts.start.airflow;
   constexpr double apart = 0.25;
   if (std::isfinite(own) && std::abs(own / story.need.airflow - 1.0) > apart) {
@@ -334,16 +331,13 @@ std::vector<SeasonLine> season_lines(const StartStory& story, const casefile::Ca
   const Shown shown(bench.system);
   std::vector<SeasonLine> lines;
   for (const auto& season : story.seasons) {
-    std::string verdict(season.caught ? "catches" : cause(season.reason).why);
-    const auto stop = verdict.find(':');
-    if (stop != std::string::npos) verdict.erase(stop);
     lines.push_back(
         {.name = fmt::format(
              "{}, {}", season.name, shown.of(season.temperature, Dimension::temperature)),
          .viscosity = shown.of(season.oil_viscosity, Dimension::dynamic_viscosity),
          .speed = sustains_at(season.need.self_sustaining_speed, shown),
          .airflow = or_dash(season.need.airflow, Dimension::mass_flow, shown),
-         .verdict = verdict});
+         .verdict = std::string(briefly(season.reason))});
   }
   return lines;
 }

@@ -6,6 +6,7 @@
 
 #include "report/cautions.h"
 #include "report/shown.h"
+#include "report/start_need.h"
 #include "report/verdict.h"
 #include "report/weight.h"
 

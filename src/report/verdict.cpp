@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "report/chance.h"
+#include "report/start_need.h"
 
 namespace windgap::report {
 namespace {
@@ -237,23 +238,6 @@ std::string known_jet_text(const Outcome& outcome) {
       shown.share(rig.propeller_share));
 }
 
-std::string need_text(const Outcome& outcome) {
-  const auto shown = shown_in(outcome);
-  const auto& advice = outcome.answer.advice;
-  const auto from = starting_airflow_from(outcome.bench);
-  if (from == "case") return "The starting airflow is the case's own number.";
-  if (from == "rotor_speed") {
-    return fmt::format("The starting airflow follows from the rotor speed the case gives, {}.",
-                       shown.rotation(advice.lightoff_speed));
-  }
-  if (!std::isfinite(advice.starting_airflow)) {
-    return "The starting airflow is derived, and there is none: at its gas temperature limit this "
-           "engine does not turn itself.";
-  }
-  return "The starting airflow is derived from the engine's own torques when lit; `spin` shows the "
-         "start. A measured one is worth most.";
-}
-
 void warn_of_models(const Outcome& outcome, std::vector<std::string>& list) {
   const auto shown = shown_in(outcome);
   const auto& row = shown_row(outcome);
@@ -394,7 +378,7 @@ std::string spread_text(const Outcome& outcome) {
 std::vector<std::string> how_sure(const Outcome& outcome) {
   std::vector<std::string> sentences{
       outcome.answer.jet_known ? known_jet_text(outcome) : unknown_jet_text(outcome),
-      need_text(outcome)};
+      start_need_text(outcome)};
   if (outcome.spread) sentences.push_back(spread_text(outcome));
   if (outcome.chance && !outcome.asked) {
     for (auto& sentence : chance_sentences(outcome)) sentences.push_back(std::move(sentence));
@@ -422,34 +406,6 @@ std::string running_cost(const Outcome& outcome) {
       shown.share(cost.running_loss),
       shown.share(cost.airflow_loss),
       shown.share(cost.thrust_loss));
-}
-
-std::vector<std::string> confirmed(const Outcome& outcome) {
-  std::vector<std::string> list;
-  if (!outcome.confirmation) return list;
-  const auto shown = shown_in(outcome);
-  const auto& runs = outcome.confirmation->runs;
-  for (std::size_t i = 0; i < runs.size(); ++i) {
-    const auto& run = runs[i];
-    const auto where =
-        fmt::format("{}{}", shown.length(run.stand_off), i == 0 ? "" : ", beyond the slot,");
-    if (run.caught && std::isfinite(run.spin_up)) {
-      list.push_back(
-          fmt::format("The start run in time catches at {} ({} from light-off to fan off).",
-                      where,
-                      shown.of(run.spin_up, Dimension::time)));
-    } else {
-      list.push_back(fmt::format("The start run in time {} at {}{}.",
-                                 run.caught ? "catches" : "does not catch",
-                                 where,
-                                 run.caught ? "" : fmt::format(" ({})", run.reason)));
-    }
-  }
-  if (std::isfinite(outcome.confirmation->stops_at)) {
-    list.push_back(fmt::format("It stops catching at about {}.",
-                               shown.length(outcome.confirmation->stops_at)));
-  }
-  return list;
 }
 
 std::vector<Finding> findings(const Outcome& outcome) {
@@ -526,6 +482,7 @@ std::vector<std::string> warnings(const Outcome& outcome) {
                                shown.length(outcome.bench.requirement.farthest)));
   }
   warn_of_models(outcome, list);
+  for (auto& warning : season_warnings(outcome)) list.push_back(std::move(warning));
   return list;
 }
 

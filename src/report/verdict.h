@@ -22,9 +22,6 @@ namespace windgap::report {
 /// What is known of the jet and of the need, and how far apart the answers lie.
 [[nodiscard]] std::vector<std::string> how_sure(const Outcome& outcome);
 
-/// What the transient says of the mount; nothing where it was not asked for.
-[[nodiscard]] std::vector<std::string> confirmed(const Outcome& outcome);
-
 /// What the parked fan costs the running engine.
 [[nodiscard]] std::string running_cost(const Outcome& outcome);
 

@@ -69,8 +69,8 @@ enum class Watch : std::size_t {
   flame_turns,
   ignites,
   gives_up,
+  too_hot,  ///< before the flame: of what is due at once the first counts, and heat is graver
   flame_lost,
-  too_hot,
   sagged,
   winding,
   preheated,

@@ -201,6 +201,9 @@ std::vector<std::string> contradictions(const Setup& setup,
   check_supply(found, setup.fuel, "fuel");
   for (const auto& preheat : setup.preheat) {
     check_supply(found, preheat.gas, "preheat.gas");
+    if (make_fuel(fuels, setup.fuel.kind).phase == Phase::gas) {
+      found.emplace_back("preheat: a main fuel that is a gas itself needs none");
+    }
     if (make_fuel(fuels, preheat.gas.kind).phase != Phase::gas) {
       found.emplace_back("preheat.gas: preheating wants a gas");
     }

@@ -143,8 +143,17 @@ TEST(Spin, WritesTheWholeTransient) {
 }
 
 TEST(Spin, FitsItsWidth) {
-  for (const auto* const at : {"200mm", "900mm"}) {
-    std::istringstream text(spin({"--at", at}).out);
+  for (const auto& more : std::vector<std::vector<std::string>>{
+           {"--at", "200mm"},
+           {"--at", "900mm"},
+           {"--at", "200mm", "--set", "fuel.least_flow=0.5 g/s"},
+           {"--at", "200mm", "--set", "fuel.greatest_flow=0.05 g/s"},
+           {"--at", "200mm", "--set", "igniters.0.gap.length=12mm"},
+           {"--at", "200mm", "--set", "drive.pack.cell_resistance=30 mohm"},
+           {"--starter", "motor", "--set", "start.motor.stall_torque=0.001 N m"}}) {
+    const auto said = spin(more);
+    EXPECT_THAT(said.err, IsEmpty());
+    std::istringstream text(said.out);
     for (std::string line; std::getline(text, line);) {
       const auto width = std::count_if(line.begin(), line.end(), [](char c) {
         return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
@@ -203,6 +212,114 @@ TEST(Spin, PlaceDerivesTheStartingAirflowAndConfirmsItsMount) {
   EXPECT_LT(confirmation.at("runs")[0].at("light_off_to_fan_off_s").get<double>(), 15.0);
   EXPECT_GT(confirmation.at("stops_at_m"), document.at("edge_m"));
   EXPECT_TRUE(Json::parse(windgap({"place", demo, "--json"}).out).at("confirmation").is_null());
+}
+
+TEST(Spin, SaysWhereAnOptionBelongs) {
+  std::ostringstream out;
+  std::ostringstream err;
+  const std::vector<const char*> words{"windgap", "--models", ".", "spin", demo.c_str()};
+  EXPECT_EQ(run(static_cast<int>(words.size()), words.data(), out, err), 2);
+  EXPECT_THAT(err.str(), HasSubstr("--models belongs after the verb: windgap spin CASE --models"));
+}
+
+TEST(Spin, PlaceCountsTheSameAssumptionsWithARunAndWithout) {
+  const auto count = [](const std::vector<std::string>& words) {
+    return Json::parse(windgap(words).out).at("assumed").size();
+  };
+  EXPECT_EQ(count({"place", demo, "--json"}), count({"place", demo, "--json", "--confirm"}));
+}
+
+TEST(Spin, RefusesAGasToPreheatAGas) {
+  const auto said = spin({"--set", "fuel.preheat.tube_temperature=400 degC"});
+  EXPECT_EQ(said.exit, 2);
+  EXPECT_THAT(said.err, HasSubstr("a main fuel that is a gas itself needs none"));
+}
+
+TEST(Spin, SaysThatAColdLiquidLightsTooEasilyHere) {
+  const auto kerosene = spin({"--at", "200mm", "--set", "fuel.kind=kerosene"});
+  EXPECT_THAT(kerosene.out, HasSubstr("colder than the flash point of kerosene"));
+  for (const auto& more : {std::vector<std::string>{"--at", "200mm"},
+                           {"--at",
+                            "200mm",
+                            "--set",
+                            "fuel.kind=kerosene",
+                            "--set",
+                            "fuel.preheat.tube_temperature=400 degC"}}) {
+    EXPECT_THAT(spin(more).out, ::testing::Not(HasSubstr("flash point")));
+  }
+}
+
+TEST(Spin, RoundsAPurgeUpToWholeSeconds) {
+  const auto document = json_of({"--at", "200mm"});
+  const auto shown = static_cast<int>(std::ceil(document.at("purge_s").get<double>()));
+  EXPECT_THAT(spin({"--at", "200mm"}).out, HasSubstr("at least " + std::to_string(shown) + " s:"));
+}
+
+TEST(Spin, FlagsSurgeAndChoke) {
+  const std::vector<std::string> throttled{"--starter",
+                                           "motor",
+                                           "--set",
+                                           "start.motor.stall_torque=1 N m",
+                                           "--set",
+                                           "start.motor.free_speed=200000 rpm",
+                                           "--set",
+                                           "engine.turbine.exducer_hub_diameter=43 mm"};
+  const auto flagged = json_of(throttled);
+  EXPECT_TRUE(flagged.at("surged").get<bool>());
+  EXPECT_TRUE(flagged.at("choked").get<bool>());
+  const auto text = spin(throttled).out;
+  EXPECT_THAT(text, HasSubstr("The compressor surges on the way"));
+  EXPECT_THAT(text, HasSubstr("A passage of the engine chokes on the way"));
+  const auto usual = json_of({"--at", "200mm"});
+  EXPECT_FALSE(usual.at("surged").get<bool>());
+  EXPECT_FALSE(usual.at("choked").get<bool>());
+}
+
+TEST(Spin, NamesAHotStartBeforeADrownedFlame) {
+  const auto said = json_of({"--set", "fuel.least_flow=0.5 g/s"});
+  EXPECT_GT(said.at("hottest_gas_temperature_k"), said.at("gas_temperature_limit_k"));
+  EXPECT_EQ(said.at("reason"), "gas_temperature_limit");
+}
+
+TEST(Spin, AdvisesMoreFuelWhereTheGasIsCool) {
+  const auto said =
+      spin({"--at", "200mm", "--set", "fuel.valve=fixed", "--set", "fuel.flow=0.2 g/s"});
+  EXPECT_EQ(said.exit, 1);
+  EXPECT_THAT(said.out, HasSubstr("What would help: more fuel"));
+  EXPECT_THAT(said.out, ::testing::Not(HasSubstr("stronger fan")));
+}
+
+TEST(Spin, AdvisesAMotorWhatAMotorLacks) {
+  const auto weak = spin({"--starter", "motor", "--set", "start.motor.stall_torque=0.01 N m"});
+  EXPECT_EQ(weak.exit, 1);
+  EXPECT_THAT(weak.out, HasSubstr("shaft motor with more torque"));
+  EXPECT_THAT(weak.out, ::testing::Not(HasSubstr("stronger fan")));
+  const auto slow = spin({"--starter", "motor", "--set", "start.motor.free_speed=9000 rpm"});
+  EXPECT_EQ(slow.exit, 1);
+  EXPECT_THAT(slow.out, HasSubstr("shaft motor with a higher free speed"));
+}
+
+TEST(Spin, SaysWhereItSustainsItselfWhenIdleIsTooSlow) {
+  const auto said = spin({"--set", "start.idle_speed=15000 rpm"});
+  EXPECT_THAT(said.out, ::testing::Not(HasSubstr("never")));
+  EXPECT_THAT(said.out, HasSubstr("It sustains itself only from"));
+}
+
+TEST(Spin, ExplainsAStartThatCatchesThoughShort) {
+  const auto said = spin({"--at", "560mm"});
+  EXPECT_EQ(said.exit, 0) << said.out;
+  EXPECT_THAT(said.out, HasSubstr("short"));
+  EXPECT_THAT(said.out, HasSubstr("It catches all the same"));
+  EXPECT_THAT(said.out, HasSubstr("start.duration"));
+}
+
+TEST(Spin, PlaceSaysForWhichOilItsNeedHoldsAndWarnsOfWinter) {
+  const auto said = windgap({"place", demo, "--set", "start.airflow=", "--confirm"});
+  EXPECT_THAT(said.out, HasSubstr("for oil entering at"));
+  EXPECT_THAT(said.out, HasSubstr("A winter start"));
+  EXPECT_THAT(said.out, HasSubstr("The slot ends earlier"));
+  const auto stated = windgap({"place", demo});
+  EXPECT_THAT(stated.out, ::testing::Not(HasSubstr("winter")));
 }
 
 }  // namespace

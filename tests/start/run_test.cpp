@@ -195,7 +195,11 @@ TEST(StartRun, StopsAtTheGasTemperatureLimit) {
 }
 
 TEST(StartRun, FindsAFlameTooRichOnceLightingHasCutTheAir) {
-  EXPECT_EQ(with_fixed_flow(7.5e-4).run_at(0.15).reason, Reason::too_rich);
+  auto drowned = with_fixed_flow(7.5e-4);
+  // A gas so hot is the graver hazard, unless the engine bears it.
+  EXPECT_EQ(drowned.run_at(0.15).reason, Reason::gas_temperature_limit);
+  drowned.setup.gas_temperature_limit = 2500.0;
+  EXPECT_EQ(drowned.run_at(0.15).reason, Reason::too_rich);
 }
 
 TEST(StartRun, BlowsOutWhenTheRampStarvesIt) {

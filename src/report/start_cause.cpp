@@ -1,0 +1,185 @@
+#include "report/start_cause.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+namespace windgap::report {
+namespace {
+
+using casefile::StarterKind;
+using start::Reason;
+
+/// What brings more and less air, each starter in its own way.
+struct Air {
+  std::string_view more;
+  std::string_view less;
+};
+
+Air air_by(StarterKind starter) {
+  switch (starter) {
+    case StarterKind::fan:
+      return {"a nearer or stronger fan", "less throttle on the fan until it is lit"};
+    case StarterKind::blower:
+      return {"a nearer or stronger blower", "the blower farther away until it is lit"};
+    case StarterKind::motor:
+      break;
+  }
+  return {"a shaft motor that turns it faster before the fuel",
+          "a slower shaft motor until it is lit"};
+}
+
+/// A motor gives half its torque at half its free speed: beyond that it is short of speed.
+constexpr double half = 0.5;
+
+std::string motor_help(const StartStory& story) {
+  const auto& motor = story.setup.shaft_motor;
+  const double reached = story.run.samples.back().state.speed;
+  if (story.run.reason == Reason::fan_off_too_early || motor.cut_out_speed <= reached) {
+    return motor.cut_out_speed < motor.free_speed
+               ? "a clutch that lets go later, and a motor that still pulls there"
+               : "a shaft motor with a higher free speed";
+  }
+  return reached > half * motor.free_speed ? "a shaft motor with a higher free speed"
+                                           : "a shaft motor with more torque, warm thin oil";
+}
+
+/// Whether the gas stayed well below what it is allowed: by more than the margin that a controlled
+/// valve keeps, once more.
+bool gas_is_cool(const StartStory& story) {
+  const double margin = story.setup.gas_temperature_limit - story.control_temperature;
+  const auto& last = story.run.samples.back().reading;
+  return last.fuel_flow > 0.0 && last.burner_temperature < story.control_temperature - margin;
+}
+
+std::string more_turning(const StartStory& story, std::string_view others) {
+  if (gas_is_cool(story)) {
+    return "more fuel: the gas stayed well below its limit, and hotter gas turns harder";
+  }
+  if (story.starter == StarterKind::motor) return motor_help(story);
+  return fmt::format("{}, {}", air_by(story.starter).more, others);
+}
+
+}  // namespace
+
+std::string_view why_not(Reason reason) {
+  switch (reason) {
+    case Reason::caught:
+      return "";
+    case Reason::no_spark:
+      return "The mixture would burn, but the igniter does not light it.";
+    case Reason::no_light_too_lean:
+      return "It never lit: too little fuel in the primary zone for this much air.";
+    case Reason::no_light_too_rich:
+      return "It never lit: too much fuel in the primary zone for this little air.";
+    case Reason::no_light_too_fast:
+      return "It never lit: the air passes the flame holder too fast.";
+    case Reason::no_light_overloaded:
+      return "It never lit: the flame tube is too small for this airflow at this pressure.";
+    case Reason::blew_out_lean:
+      return "It lit and blew out: the mixture became too lean.";
+    case Reason::blew_out_fast:
+      return "It lit and blew out: the air came to pass the flame holder too fast.";
+    case Reason::blew_out_overloaded:
+      return "It lit and blew out: the flame tube is too small for the air.";
+    case Reason::too_rich:
+      return "The flame drowned: lighting cut the air and left the mixture too rich.";
+    case Reason::hung:
+      return "It hung: the burning rotor stopped gaining speed below the one that sustains it.";
+    case Reason::gas_temperature_limit:
+      return "A hot start: the gas passed its temperature limit, more fuel than this air can cool.";
+    case Reason::pack_sagged:
+      return "The pack sagged below what its cells bear.";
+    case Reason::winding_too_hot:
+      return "The fan motor's winding came to its limit.";
+    case Reason::fan_off_too_early:
+      return "The starter was off too early: the rotor could not yet turn itself, and ran down.";
+    case Reason::time_limit:
+      return "It gained speed too slowly: the attempt's time was up.";
+    case Reason::solver_failed:
+      break;
+  }
+  return "The computation did not settle; this is no answer.";
+}
+
+std::string_view briefly(Reason reason) {
+  switch (reason) {
+    case Reason::caught:
+      return "catches";
+    case Reason::no_spark:
+      return "no spark";
+    case Reason::no_light_too_lean:
+    case Reason::no_light_too_rich:
+    case Reason::no_light_too_fast:
+    case Reason::no_light_overloaded:
+      return "never lights";
+    case Reason::blew_out_lean:
+    case Reason::blew_out_fast:
+    case Reason::blew_out_overloaded:
+      return "blows out";
+    case Reason::too_rich:
+      return "drowns";
+    case Reason::hung:
+      return "hangs";
+    case Reason::gas_temperature_limit:
+      return "hot start";
+    case Reason::pack_sagged:
+      return "pack sags";
+    case Reason::winding_too_hot:
+      return "hot winding";
+    case Reason::fan_off_too_early:
+      return "runs down";
+    case Reason::time_limit:
+      return "too slow";
+    case Reason::solver_failed:
+      break;
+  }
+  return "no answer";
+}
+
+std::string what_helps(const StartStory& story) {
+  const auto air = air_by(story.starter);
+  switch (story.run.reason) {
+    case Reason::no_light_too_lean:
+      return fmt::format("more fuel at light-off, {}, or smaller primary holes", air.less);
+    case Reason::no_light_too_rich:
+      return fmt::format("less fuel at light-off, {}", air.more);
+    case Reason::no_light_too_fast:
+      return fmt::format("{}, or a wider flame holder", air.less);
+    case Reason::no_light_overloaded:
+      return fmt::format("{}, or a larger flame tube", air.less);
+    case Reason::blew_out_lean:
+      return "more fuel as the air grows; a valve that follows the gas temperature";
+    case Reason::blew_out_fast:
+      return story.starter == StarterKind::fan ? "less throttle on the fan, or a wider flame holder"
+                                               : "a wider flame holder";
+    case Reason::blew_out_overloaded:
+      return "a larger flame tube";
+    case Reason::too_rich:
+      return "less fuel just after light-off";
+    case Reason::hung:
+      return more_turning(
+          story,
+          story.starter == StarterKind::fan ? "a fresher pack, warm thin oil" : "warm thin oil");
+    case Reason::time_limit:
+      return more_turning(story, "warm thin oil");
+    case Reason::gas_temperature_limit:
+      return "less fuel, more air before the fuel, a valve that closes finer";
+    case Reason::pack_sagged:
+      return "a fresher or larger pack";
+    case Reason::winding_too_hot:
+      return "less throttle, a heavier motor, a shorter attempt";
+    case Reason::fan_off_too_early:
+      return story.starter == StarterKind::motor
+                 ? motor_help(story)
+                 : fmt::format("leave the {} on until beyond self-sustaining speed",
+                               story.starter == StarterKind::fan ? "fan" : "blower");
+    case Reason::caught:
+    case Reason::no_spark:
+    case Reason::solver_failed:
+      break;
+  }
+  return "";
+}
+
+}  // namespace windgap::report
