@@ -153,7 +153,7 @@ class Plot:
             _, y = self.at(self.xt[0], t)
             frame.append(f'<path d="M62 {y:.1f}H450" stroke="#e2dfd9"/>'
                          f'<text x="54" y="{y + 5:.1f}" style="text-anchor:end">{t:g}</text>')
-        key = " &nbsp; ".join(f'<span style="color:{c}">●</span> {html.escape(s)}' for c, s in self.legend)
+        key = " ".join(f'<span class="key"><span style="color:{c}">●</span> {html.escape(s)}</span>' for c, s in self.legend)
         return (f'<figure><h3>{html.escape(self.title)}</h3><svg class="plot" viewBox="0 0 460 312" role="img" '
                 f'aria-label="{html.escape(self.title)}">{"".join(frame)}{"".join(self.body)}'
                 f'<text x="256" y="304">{html.escape(self.x)}</text>'
@@ -191,6 +191,7 @@ main { max-width: 60rem; margin: 0 auto; padding: 2.5rem 1.25rem 4rem; }
 h1 { font-size: 1.25rem; font-weight: normal; border-bottom: 3px double; padding-bottom: 1rem; }
 h2 { font-size: 1.35rem; margin: 3rem 0 1rem; } h3 { font-size: 1.05rem; margin: 0 0 .3rem; }
 .verdict { font-size: 2.1rem; line-height: 1.15; margin-top: 2rem; font-weight: normal; }
+.key { white-space: nowrap; margin-right: .6rem; }
 p, li { max-width: 42rem; } ul { padding-left: 1.4rem; }
 .plots { display: grid; grid-template-columns: repeat(auto-fit, minmax(18rem, 1fr)); gap: 2.5rem; }
 figure { margin: 0; max-width: 28rem; } figcaption { font-size: .92rem; color: var(--soft); }
@@ -205,7 +206,7 @@ th, td { text-align: left; vertical-align: top; padding: .4rem 1rem .4rem 0; fon
 
 
 def percent(x):
-    return f"{100 * x:+.1f} %".replace("-", "−")
+    return f"{100 * x:+.1f}\N{NO-BREAK SPACE}%".replace("-", "−")
 
 
 def page(program):
