@@ -116,10 +116,31 @@ void declare(CLI::App& program, Options& options) {
   }
 }
 
+/// The second answer would replace the first.
+void require_own_files(const Options& options) {
+  std::vector<std::pair<std::string_view, std::filesystem::path>> files;
+  for (const auto& [option, file] : {std::pair{"--csv", &options.csv},
+                                     std::pair{"--out", &options.out},
+                                     std::pair{"--page", &options.page},
+                                     std::pair{"--drill", &options.drill}}) {
+    if (file->empty()) continue;
+    std::error_code unreachable;
+    auto path = std::filesystem::weakly_canonical(std::filesystem::absolute(*file), unreachable);
+    if (unreachable) path = std::filesystem::absolute(*file).lexically_normal();
+    for (const auto& [other, taken] : files) {
+      if (taken != path || std::filesystem::is_character_file(path)) continue;
+      throw UsageError(fmt::format(
+          "{} and {} both name {}: give each its own file", other, option, file->string()));
+    }
+    files.emplace_back(option, std::move(path));
+  }
+}
+
 Exit answer(const CLI::App& program, const Options& options, std::ostream& out) {
   const auto* const asked = asked_verb(program);
   const auto* const verb = *std::find_if(
       verbs.begin(), verbs.end(), [&](const Verb* v) { return asked->get_name() == v->name; });
+  require_own_files(options);
   std::ostringstream answer_text;
   Console console{answer_text};
   const Exit exit = verb->run(options, console);

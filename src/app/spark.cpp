@@ -20,7 +20,7 @@ void require_igniters(const casefile::Case& bench) {
   if (!bench.igniters.empty()) return;
   casefile::Problems problems;
   problems.add_file(bench.path.string(),
-                    "igniters: missing, nothing in the case makes a spark",
+                    "igniters: missing or empty, nothing in the case makes a spark",
                     "a list of one igniter or more, as cases/blank.yaml asks for them");
   problems.throw_if_any();
 }

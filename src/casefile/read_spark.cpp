@@ -284,17 +284,20 @@ bool read_sources(Reader& reader, std::vector<SparkSource>& sources) {
   bool any = false;
   for (auto& item : reader.list("sources")) {
     const auto name = item.optional_text("name");
+    const auto read_before = item.findings().given.size();
     const auto kind = item.optional_choice<Kind>("kind",
                                                  {{kinds[0], Kind::transformer},
                                                   {kinds[1], Kind::ladder},
                                                   {kinds[2], Kind::dwell_coil},
                                                   {kinds[3], Kind::storage_coil},
                                                   {kinds[4], Kind::converter}});
+    // A wrong word stands for the first kind: what that one lacks is no news.
+    const bool kind_read = item.findings().given.size() > read_before;
     SourceReader parts(item);
     if (!item.given()) continue;
     any = true;
     item.require("kind", fmt::format("{}", fmt::join(kinds, ", ")));
-    if (!kind) continue;
+    if (!kind_read) continue;
     SparkSource source{.source = parts.source(*kind),
                        .bleed = parts.bleed(),
                        .indicator_threshold = parts.threshold()};
@@ -363,7 +366,12 @@ void read_igniters(Reader& root, Draft& draft) {
     if (!item.given()) continue;
     item.section("gap").require("length");
     item.section("fuel").require("kind", "propane, kerosene, diesel");
-    if (!any_source) item.refuse("sources", "missing", "a list of one source or more");
+    if (!any_source) {
+      item.refuse("sources",
+                  item.has("sources") ? "empty, nothing feeds this plug" : "missing",
+                  fmt::format("a list of one source or more, each with its kind: {}",
+                              fmt::join(kinds, ", ")));
+    }
     draft.result.igniters.push_back(std::move(igniter));
   }
 }

@@ -51,9 +51,20 @@ Json findings_json(const std::vector<spark::Finding>& findings) {
   return list;
 }
 
-Json charge_json(const spark::Assessment& spark) {
+Json charge_json(const spark::Assessment& spark,
+                 const spark::Bleed& bleed,
+                 const spark::ChargeCoefficients& c) {
   if (!spark.charge) return nullptr;
   const auto& charge = *spark.charge;
+  Json fitted = nullptr;
+  if (const auto* const chain = std::get_if<spark::ResistorChain>(&bleed)) {
+    const auto share = spark::chain_share(*chain, charge.store, c);
+    fitted = {{"resistors", chain->count},
+              {"voltage_each_v", number(share.voltage)},
+              {"rated_voltage_v", number(chain->rated_voltage)},
+              {"power_each_w", number(share.power)},
+              {"rated_power_w", number(chain->rated_power)}};
+  }
   Json advice = nullptr;
   if (charge.advice) {
     advice = {{"resistors", charge.advice->count},
@@ -68,6 +79,7 @@ Json charge_json(const spark::Assessment& spark) {
           {"energy_limit_after_s", number(charge.fitted.energy_limit_after)},
           {"recovery_voltage_v", number(charge.fitted.recovery_voltage)},
           {"unaided_s", number(charge.unaided)},
+          {"fitted_bleeder", fitted},
           {"bleeder", advice},
           {"indicator_dark_after_s", number(charge.indicator.dark_after)},
           {"indicator_charge_left_c", number(charge.indicator.charge_left)},
@@ -103,7 +115,8 @@ Json source_json(const casefile::SparkSource& source,
           {"quench_distance_m", number(spark.gaps.shortest)},
           {"longest_gap_m", number(spark.gaps.longest)},
           {"safe_after_s", number(spark.safe_after)},
-          {"stored_charge", charge_json(spark)},
+          {"safe_after_needs_connecting", spark.charge && waits_for_a_hand(source.bleed)},
+          {"stored_charge", charge_json(spark, source.bleed, bench.models.spark.charge)},
           {"extrapolated",
            spark.breakdown.validity == spark::Validity::extrapolated ||
                spark.need.validity == spark::Validity::extrapolated},
@@ -119,6 +132,13 @@ Json igniter_json(const casefile::Igniter& igniter,
                       {"pressure_pa", number(state.conditions.gas.pressure)},
                       {"temperature_k", number(state.conditions.gas.temperature)},
                       {"velocity_m_s", number(state.conditions.velocity)}});
+  }
+  if (!verdict.no_light_off.empty()) {
+    states.push_back({{"name", light_off_state},
+                      {"pressure_pa", nullptr},
+                      {"temperature_k", nullptr},
+                      {"velocity_m_s", nullptr},
+                      {"why", verdict.no_light_off}});
   }
   Json sources = Json::array();
   for (std::size_t i = 0; i < verdict.sources.size(); ++i) {

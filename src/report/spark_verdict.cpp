@@ -44,6 +44,13 @@ std::vector<PlugState> states_of(const casefile::Igniter& igniter,
   return states;
 }
 
+/// Why no start brings the gas at light-off; asked only where there is none.
+std::string why_no_light_off(const rig::Rig& rig) {
+  if (rig.engine.resistance_only) return "a measured resistance has no combustor";
+  if (!std::isfinite(rig.starting_airflow)) return "no starting airflow is known for this engine";
+  return "the fan, as strong as it is, does not bring the starting airflow";
+}
+
 /// The moments of a start before anything burns.
 std::vector<PlugState> chamber_states(const rig::Rig& rig, const rig::Delivery& delivery) {
   const auto state = [](std::string name, const rig::Chamber& chamber) {
@@ -55,7 +62,7 @@ std::vector<PlugState> chamber_states(const rig::Rig& rig, const rig::Delivery& 
   std::vector<PlugState> states{
       state("windmilling at the mount shown", rig::chamber(rig, delivery))};
   if (const auto weakest = rig::weakest_chamber(rig)) {
-    states.push_back(state("at light-off with just the starting airflow", *weakest));
+    states.push_back(state(std::string(light_off_state), *weakest));
   }
   return states;
 }
@@ -83,8 +90,12 @@ std::vector<IgniterVerdict> judge_igniters(const casefile::Case& bench,
   std::vector<IgniterVerdict> verdicts;
   if (bench.igniters.empty()) return verdicts;
   const auto chamber = chamber_states(rig, delivery);
+  const auto absent = chamber.size() == 1 ? why_no_light_off(rig) : std::string();
   for (const auto& igniter : bench.igniters) {
-    IgniterVerdict verdict{.states = states_of(igniter, chamber), .sources = {}, .ranked = {}};
+    IgniterVerdict verdict{.states = states_of(igniter, chamber),
+                           .no_light_off = complete(igniter.given) ? std::string() : absent,
+                           .sources = {},
+                           .ranked = {}};
     std::vector<spark::Assessment> sparks;
     for (const auto& source : igniter.sources) {
       verdict.sources.push_back(judge(source, igniter, verdict.states, bench.models.spark));

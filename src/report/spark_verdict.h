@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "casefile/case.h"
@@ -22,8 +23,12 @@ struct SourceVerdict {
   spark::Assessment spark;
 };
 
+/// The state of the gas that the weakest start brings.
+inline constexpr std::string_view light_off_state = "at light-off with just the starting airflow";
+
 struct IgniterVerdict {
   std::vector<PlugState> states;
+  std::string no_light_off;  ///< why the gas at light-off is not among them; empty where none lacks
   std::vector<SourceVerdict> sources;  ///< in the order of the case; the first is the one fitted
   std::vector<std::size_t> ranked;     ///< of `sources`, best first
 };

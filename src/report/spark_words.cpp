@@ -54,12 +54,22 @@ std::string joules(double value, units::System system) {
   return units::format(value, Dimension::energy, system);
 }
 
+/// "87.4 times", "3000 times": three digits, never an exponent.
+std::string times(double ratio) {
+  constexpr double least = 0.001;
+  constexpr double whole = 100.0;
+  if (ratio > 0.0 && ratio < least) return fmt::format("less than {} times", least);
+  if (ratio < whole) return fmt::format("{:.3g} times", ratio);
+  const double unit = std::pow(10.0, std::floor(std::log10(ratio)) - 2.0);
+  return fmt::format("{:.0f} times", unit * std::round(ratio / unit));
+}
+
 /// A margin as a share over the need, or as a multiple where a share says little.
 std::string over(double margin) {
   constexpr double many = 3.0;
+  if (!(margin > -1.0)) return "nothing of it";
   if (margin < 0.0) return fmt::format("{:.0f} % short", -100.0 * margin);
-  return margin < many ? fmt::format("{:.0f} % over", 100.0 * margin)
-                       : fmt::format("{:.3g} times", 1.0 + margin);
+  return margin < many ? fmt::format("{:.0f} % over", 100.0 * margin) : times(1.0 + margin);
 }
 
 std::string_view fed_from(spark::Supply supply) {
@@ -108,11 +118,21 @@ std::string safe_text(const spark::Assessment& spark, units::System system) {
   return lasting(spark.safe_after, system);
 }
 
-/// Whether somebody or something must connect what is fitted.
-bool waits_for_a_hand(const spark::Bleed& bleed) {
-  const auto* const chain = std::get_if<spark::ResistorChain>(&bleed);
-  return std::holds_alternative<spark::Lamp>(bleed) ||
-         (chain != nullptr && chain->connection == spark::Connection::switched);
+/// "The worst of 2 resistors sees 171 V of its 350 V and 0.03 W of its 0.6 W."
+std::string chain_text(const spark::ResistorChain& chain,
+                       const spark::Store& store,
+                       const spark::ChargeCoefficients& c,
+                       units::System system) {
+  const auto share = spark::chain_share(chain, store, c);
+  const auto watts = [&](double value) { return units::format(value, Dimension::power, system); };
+  return fmt::format("{} sees {} of its {} and {} of its {}{}.",
+                     chain.count == 1 ? std::string("Its resistor")
+                                      : fmt::format("The worst of its {} resistors", chain.count),
+                     volts(share.voltage, system),
+                     volts(chain.rated_voltage, system),
+                     watts(share.power),
+                     watts(chain.rated_power),
+                     chain.connection == spark::Connection::switched ? ", at first" : "");
 }
 
 std::string bleeder_text(const spark::BleederAdvice& advice,
@@ -140,6 +160,12 @@ std::string bleeder_text(const spark::BleederAdvice& advice,
 }  // namespace
 
 std::span<const Caution> spark_cautions() { return table; }
+
+bool waits_for_a_hand(const spark::Bleed& bleed) {
+  const auto* const chain = std::get_if<spark::ResistorChain>(&bleed);
+  return std::holds_alternative<spark::Lamp>(bleed) ||
+         (chain != nullptr && chain->connection == spark::Connection::switched);
+}
 
 std::string lasting(double seconds, units::System system) {
   if (!std::isfinite(seconds)) return "never";
@@ -189,14 +215,13 @@ std::vector<std::string> margins(const casefile::Igniter& igniter,
                   100.0 * spark.wanted_margin));
   if (std::isfinite(spark.need.energy)) {
     sentences.push_back(fmt::format(
-        "A spark leaves {} in the gas; {} light the best {} mixture at {}: {:.3g} times, {:.3g} "
-        "times wanted.",
+        "A spark leaves {} in the gas; {} light the best {} mixture at {}: {}, {} wanted.",
         joules(spark.energy_in_gas, system),
         joules(spark.need.energy, system),
         fuel_word(spark, conditions),
         units::format(conditions.velocity, Dimension::speed, system),
-        spark.energy_ratio,
-        spark.wanted_energy_ratio));
+        times(spark.energy_ratio),
+        times(spark.wanted_energy_ratio)));
   }
   sentences.push_back(usable_gaps(spark, system));
   return sentences;
@@ -228,6 +253,9 @@ std::vector<std::string> surroundings(const IgniterVerdict& verdict, units::Syst
                     units::format(c.velocity, Dimension::speed, system)));
   }
   if (verdict.states.size() > 1) sentences.emplace_back("The harder one counts.");
+  if (!verdict.no_light_off.empty()) {
+    sentences.push_back(fmt::format("Not judged at light-off: {}.", verdict.no_light_off));
+  }
   return sentences;
 }
 
@@ -277,6 +305,9 @@ std::vector<std::string> stored_charge(const casefile::SparkSource& source,
                     lasting(charge.fitted.safe_after, system),
                     waits_for_a_hand(source.bleed) ? " once it is connected" : "",
                     lasting(charge.unaided, system)));
+    if (const auto* const chain = std::get_if<spark::ResistorChain>(&source.bleed)) {
+      sentences.push_back(chain_text(*chain, charge.store, c, system));
+    }
   } else {
     sentences.push_back(
         fmt::format("Nothing bleeds it: by its own leakage it takes some {} to "

@@ -49,4 +49,7 @@ namespace windgap::report {
                                                       const IgniterVerdict& verdict,
                                                       units::System system);
 
+/// Whether somebody or something must connect what is fitted before it bleeds.
+[[nodiscard]] bool waits_for_a_hand(const spark::Bleed& bleed);
+
 }  // namespace windgap::report

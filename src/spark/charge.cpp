@@ -140,7 +140,7 @@ void check_chain(const Store& store,
                  const ResistorChain& chain,
                  const ChargeCoefficients& c,
                  std::vector<Finding>& findings) {
-  const double voltage = worst_voltage(store.voltage, chain.count, c);
+  const auto [voltage, power] = chain_share(chain, store, c);
   if (chain.rated_voltage < voltage) {
     add(findings,
         Severity::refused,
@@ -150,8 +150,6 @@ void check_chain(const Store& store,
         chain.rated_voltage,
         "the worst resistor of the chain sees more than its rated voltage");
   }
-  const double current = store.voltage / chain_resistance(chain);
-  const double power = current * current * chain.resistance * (1.0 + c.resistor_tolerance);
   const bool stays = chain.connection == Connection::permanent;
   if (stays && chain.rated_power < power) {
     add(findings,
@@ -306,6 +304,14 @@ Discharge discharge(const Store& store, const Bleed& bleed, const ChargeCoeffici
         "the dielectric gives charge back after a short: leave the shorting strap on");
   }
   return result;
+}
+
+ChainShare chain_share(const ResistorChain& chain,
+                       const Store& store,
+                       const ChargeCoefficients& c) {
+  const double current = store.voltage / chain_resistance(chain);
+  return {.voltage = worst_voltage(store.voltage, chain.count, c),
+          .power = current * current * chain.resistance * (1.0 + c.resistor_tolerance)};
 }
 
 std::optional<BleederAdvice> advise_bleeder(const Store& store, const ChargeCoefficients& c) {

@@ -86,6 +86,16 @@ enum class Hazard {
 };
 [[nodiscard]] Hazard hazard(const Store& store, const ChargeCoefficients& c);
 
+/// What the worst resistor of a chain bears at switch-off, or always if it stays (Eq. 26).
+struct ChainShare {
+  double voltage = unset;  ///< [V]
+  double power = unset;    ///< [W]
+};
+/// @throws std::logic_error unless resistance and count are above zero.
+[[nodiscard]] ChainShare chain_share(const ResistorChain& chain,
+                                     const Store& store,
+                                     const ChargeCoefficients& c);
+
 struct Discharge {
   double safe_after = unset;          ///< at or below the safe voltage [s]
   double charge_limit_after = unset;  ///< within the limit of charge [s]

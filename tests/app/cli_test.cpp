@@ -225,12 +225,20 @@ TEST_F(Cli, SparkAnswersYesNoAndBadInput) {
   const auto yes = windgap("spark " + cases + "demo.yaml");
   EXPECT_EQ(yes.exit, 0);
   EXPECT_THAT(yes.out, HasSubstr("main: sparks and lights"));
+  const auto page = content(WINDGAP_SOURCE_DIR "/models/spark.md");
+  for (const auto* source : {"battery coil *  ", "ladder of 15  ", "storage box  ", "20 to 1  "}) {
+    const auto at = yes.out.find(source);
+    ASSERT_NE(at, std::string::npos) << source;
+    EXPECT_THAT(page, HasSubstr(yes.out.substr(at, yes.out.find('\n', at) - at)));
+  }
   const auto no = windgap("spark " + cases + "demo.yaml --set igniters.0.gap.length=12mm");
   EXPECT_EQ(no.exit, 1);
   EXPECT_THAT(no.out, HasSubstr("Why: the gap of 12 mm"));
   EXPECT_THAT(no.err, IsEmpty());
   const std::vector<std::pair<std::string, std::string>> tries{
       {"too-small.yaml", "igniters: missing"},
+      {"demo.yaml --set igniters=[]", "igniters: missing or empty"},
+      {"demo.yaml --set igniters.0.sources=[]", "sources: empty, nothing feeds this plug"},
       {"demo.yaml --set igniters.0.gap.length=0mm", "too small"},
       {"demo.yaml --set igniters.0.gap.lenght=2mm", "did you mean length"},
       {"demo.yaml --set igniters.0.sources.1.capacitor.capacitance=-1uF", "too small"},
@@ -285,6 +293,17 @@ TEST_F(Cli, OutTakesTheAnswerFromTheScreen) {
   EXPECT_EQ(ran.exit, 0);
   EXPECT_THAT(ran.out, IsEmpty());
   EXPECT_THAT(content(file), HasSubstr("Drill at "));
+}
+
+TEST_F(Cli, TwoOutputsOfOneFileAreRefused) {
+  const auto file = path("both.txt");
+  for (const auto& other : {file, path("./both.txt")}) {
+    const auto ran = windgap(fmt::format("cool {}demo.yaml --csv {} --out {}", cases, file, other));
+    EXPECT_EQ(ran.exit, 2);
+    EXPECT_THAT(ran.err, HasSubstr("--csv and --out both name"));
+    EXPECT_THAT(ran.out, IsEmpty());
+    EXPECT_FALSE(std::filesystem::exists(file));
+  }
 }
 
 TEST_F(Cli, CheckListsGivenAndAssumed) {

@@ -143,6 +143,58 @@ TEST(SparkReport, ALampIsNoBleederUntilConnected) {
   EXPECT_THAT(text, HasSubstr("may come back"));
 }
 
+TEST(SparkReport, SaysWhyLightOffIsNotJudged) {
+  const auto weak = demo({"start.airflow=200 g/s"});
+  const auto verdicts = judge_igniters(weak);
+  ASSERT_EQ(verdicts.front().states.size(), 1U);
+  EXPECT_THAT(flowed(text_of(weak)),
+              HasSubstr("Not judged at light-off: the fan, as strong as it is, does not bring the "
+                        "starting airflow."));
+  const auto document = Json::parse(spark_json(weak, verdicts));
+  const auto& absent = document.at("igniters").at(0).at("states").back();
+  EXPECT_EQ(absent.at("name"), std::string(light_off_state));
+  EXPECT_TRUE(absent.at("pressure_pa").is_null());
+  EXPECT_THAT(absent.at("why").get<std::string>(), HasSubstr("does not bring"));
+  EXPECT_TRUE(judge_igniters(plain()).front().no_light_off.empty());
+}
+
+TEST(SparkReport, GasStatedInFullNeedsNoStart) {
+  const auto stated = demo({"start.airflow=200 g/s",
+                            "igniters.0.gas={pressure: 1000 mbar, temperature: 15 degC, velocity: "
+                            "5 m/s}"});
+  EXPECT_THAT(flowed(text_of(stated)), testing::Not(HasSubstr("Not judged")));
+}
+
+TEST(SparkReport, TellsTheShareOfEachResistorOfTheFittedChain) {
+  const auto fits = HasSubstr("The worst of its 3 resistors sees 116 V of its 350 V and 0.0561 W");
+  EXPECT_THAT(flowed(text_of(plain())), fits);
+  const auto document = Json::parse(spark_json(plain(), judge_igniters(plain())));
+  const auto& box = document.at("igniters").at(0).at("sources").at(1);
+  const auto& chain = box.at("stored_charge").at("fitted_bleeder");
+  EXPECT_EQ(chain.at("resistors"), 3);
+  EXPECT_EQ(chain.at("rated_voltage_v"), 350.0);
+  EXPECT_GT(chain.at("voltage_each_v").get<double>(), 325.0 / 3.0);
+  EXPECT_LT(chain.at("power_each_w").get<double>(), chain.at("rated_power_w").get<double>());
+  EXPECT_FALSE(box.at("safe_after_needs_connecting").get<bool>());
+}
+
+TEST(SparkReport, JsonSaysWhereABleederMustBeConnected) {
+  const auto switched = demo({"igniters.0.sources.1.bleed.connection=switched"});
+  const auto document = Json::parse(spark_json(switched, judge_igniters(switched)));
+  const auto& sources = document.at("igniters").at(0).at("sources");
+  EXPECT_TRUE(sources.at(1).at("safe_after_needs_connecting").get<bool>());
+  EXPECT_FALSE(sources.at(0).at("safe_after_needs_connecting").get<bool>());
+}
+
+TEST(SparkReport, NoMultipleIsWrittenWithAnExponent) {
+  const auto strong = demo({"igniters.0.sources.0.primary_inductance=200 mH",
+                            "igniters.0.sources.0.primary_resistance=0.1 ohm",
+                            "igniters.0.sources.0.dwell=18 ms",
+                            "igniters.0.gap.length=0.05 mm"});
+  const auto text = text_of(strong);
+  EXPECT_FALSE(std::regex_search(text, std::regex("[0-9]e[+-][0-9]"))) << text;
+}
+
 TEST(SparkReport, LightOffAsksOnlyThePlugsInTheChamber) {
   const auto& outcome = with_afterburner();
   const auto light = light_off(outcome.bench, outcome.answer.rig, shown_row(outcome).delivery);

@@ -170,6 +170,16 @@ TEST_F(SparkCharge, AChainBeyondItsRatingsIsRefusedWithNumbers) {
   EXPECT_NEAR(findings[1].read, 325.0 * 325.0 / 10e3 * 1.05, 1e-9);
 }
 
+TEST_F(SparkCharge, TheWorstOfAChainBearsMoreThanItsShare) {
+  const auto share = chain_share(chain(100e3, 4), line, c);
+  const double high = 1.0 + c.resistor_tolerance;
+  const double low = 1.0 - c.resistor_tolerance;
+  EXPECT_NEAR(share.voltage, 325.0 * high / (high + 3.0 * low), 1e-9);
+  EXPECT_NEAR(share.power, 325.0 * 325.0 / (16.0 * 100e3) * high, 1e-12);
+  const auto alone = chain_share(chain(100e3, 1), line, c);
+  EXPECT_NEAR(alone.voltage, 325.0, 1e-9);
+}
+
 TEST_F(SparkCharge, ASwitchedBleederIsNamedAsSuch) {
   auto switched = chain(10e3, 1);
   switched.connection = Connection::switched;
