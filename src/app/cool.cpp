@@ -24,9 +24,7 @@ void declare(CLI::App& verb, Options& options) {
 
 report::VapourPurge vapour_of(const report::Outcome& outcome, const rig::Delivery& delivery) {
   const auto& bench = outcome.bench;
-  start::Setup setup;
-  (void)start::fill_fallbacks(setup, bench.parts, bench.models.rig, bench.models.start);
-  const auto& sequence = setup.sequence;
+  const auto& sequence = bench.attempt->setup.sequence;
   const double flow = delivery.airflow / outcome.answer.rig.ambient.density;
   return {.changes = sequence.purge_changes,
           .volume = sequence.purge_volume,

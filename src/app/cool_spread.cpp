@@ -76,7 +76,7 @@ void move_one(Coefficients& coefficients, const casefile::CoefficientInfo& info)
 }  // namespace
 
 void add_spread(report::Cooldown& cooldown, const report::Outcome& outcome) {
-  if (!std::isfinite(cooldown.plan.purge.seconds) || !(cooldown.plan.purge.seconds > 0.0)) return;
+  if (!cooldown.plan.feasible || !(cooldown.plan.purge.seconds > 0.0)) return;
   const auto& models = outcome.bench.models;
   const Purges purges(cooldown, outcome);
   const double planned = purges.as_planned();

@@ -292,6 +292,16 @@ bool breaks_only(const Trial& trial, Bound only) {
   });
 }
 
+/// Of purges that ask for nothing but more charge, the one that asks for least.
+const Trial* cheapest_beyond_pack(const std::vector<Trial>& trials) {
+  const Trial* cheapest = nullptr;
+  for (const auto& trial : trials) {
+    if (!breaks_only(trial, Bound::charge)) continue;
+    if (cheapest == nullptr || trial.charge < cheapest->charge) cheapest = &trial;
+  }
+  return cheapest;
+}
+
 Remedy remedy_for(const Plan& plan, const Scene& scene, const rig::Rig& rig, const PlanNeed& need) {
   Remedy remedy{.cooling_rate = never};
   for (const auto& trial : plan.trade_off) {
@@ -367,6 +377,10 @@ Plan plan(const Scene& scene, const rig::Rig& rig, const PlanNeed& need) {
     plan.purge = found.trial;
     plan.status = found.status;
     plan.trade_off = trade_off(trials, need);
+  }
+  if (!plan.purge.feasible) {
+    // What is short is told of the purge that would mend it.
+    if (const auto* cheapest = cheapest_beyond_pack(plan.trade_off)) plan.purge = *cheapest;
   }
   follow_plan(plan, scene, rig, need);
   plan.feasible = plan.purge.feasible;

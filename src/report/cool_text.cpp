@@ -74,6 +74,11 @@ std::string_view bound_label(Bound bound) {
   return "cooling rate of the turbine housing";
 }
 
+/// Nothing is said in the unit that a pack is sold by.
+std::string charge_text(const Shown& shown, double charge) {
+  return charge > 0.0 ? shown.of(charge, Dimension::charge) : "0 mAh";
+}
+
 /// Per minute, as the case asks for it.
 std::string rate_text(const Shown& shown, double kelvin_per_second) {
   const double minute = units::find_unit("min", Dimension::time)->factor;
@@ -85,7 +90,7 @@ std::string bound_value(const Shown& shown, Bound bound, double value) {
     case Bound::goal:
       return watch_time(value);
     case Bound::charge:
-      return shown.of(value, Dimension::charge);
+      return charge_text(shown, value);
     case Bound::current:
       return shown.share(value);
     case Bound::winding:
@@ -123,14 +128,18 @@ std::string cautions_text() {
 std::string limits_text(const Outcome& outcome, const Cooldown& cooldown) {
   TextTable table({Align::left, Align::right, Align::right, Align::right, Align::right}, indent);
   table.add({"time until", "below", "this plan", "purge needed", "no fan"});
+  bool unpaid = false;
   for (const auto& line : limit_lines(outcome, cooldown)) {
+    const bool beyond = std::isfinite(line.on) && line.on_charge > cooldown.need.charge;
+    unpaid = unpaid || beyond;
     table.add({line.what,
                line.limit,
                cooldown.plan.feasible ? watch_time(line.planned) : "-",
-               watch_time(line.on),
+               watch_time(line.on) + (beyond ? " *" : ""),
                watch_time(line.standing)});
   }
-  return table.text();
+  if (!unpaid) return table.text();
+  return table.text() + wrapped("* asks for more than the pack has left.", indent, screen);
 }
 
 std::string trade_off_text(const Outcome& outcome, const Cooldown& cooldown) {
@@ -158,7 +167,7 @@ std::string trade_off_text(const Outcome& outcome, const Cooldown& cooldown) {
 
 std::string pack_remark(const Outcome& outcome, const Cooldown& cooldown) {
   const Shown shown(outcome.bench.system);
-  const auto left = shown.of(cooldown.need.charge, Dimension::charge);
+  const auto left = charge_text(shown, cooldown.need.charge);
   return cooldown.charge_measured
              ? fmt::format("of {} measured to be left", left)
              : fmt::format("of {} left after {:.0f} start{} ({}) and the reserve",
@@ -180,7 +189,7 @@ void add_drive_facts(std::vector<CoolFact>& facts,
   const double energy = energy_of(cooldown) / units::find_unit("Wh", Dimension::energy)->factor;
   facts.push_back({"pack",
                    shown.of(cooldown.plan.purge.charge, Dimension::charge),
-                   fmt::format("{:.1f} Wh; {}", energy, pack_remark(outcome, cooldown))});
+                   fmt::format("({:.1f} Wh) {}", energy, pack_remark(outcome, cooldown))});
   const auto& current = state(cooldown, Bound::current);
   const auto& winding = state(cooldown, Bound::winding);
   const auto& pack = state(cooldown, Bound::pack);
@@ -223,7 +232,8 @@ std::array<std::string, 3> bench_card(const Outcome& outcome, const Cooldown& co
   const auto lines = limit_lines(outcome, cooldown);
   const auto pump = pump_text(cooldown.scene.pump);
   if (!cooldown.plan.feasible) {
-    return {fmt::format("Fuel off, lines closed, {}.", pump),
+    return {fmt::format("Fuel off, lines closed, {}.",
+                        cooldown.scene.pump == PumpUse::always ? pump : "fan off"),
             "No purge found that does it: let it stand, hands off.",
             fmt::format("Gloves after {}, bare hands after {}: thermometer first.",
                         watch_time(lines[at(Goal::handling)].standing),
@@ -305,8 +315,10 @@ std::vector<std::string> what_is_short(const Outcome& outcome, const Cooldown& c
   std::vector<std::string> mends;
   const auto& remedy = plan.remedy;
   if (std::isfinite(remedy.charge)) {
-    mends.push_back(
-        fmt::format("a pack with {} left for it", shown.of(remedy.charge, Dimension::charge)));
+    mends.push_back(fmt::format("a pack with {} left for it, at throttle {} for {}",
+                                shown.of(remedy.charge, Dimension::charge),
+                                throttle_text(plan.purge.steps.back().throttle),
+                                watch_time(plan.purge.seconds)));
   }
   if (remedy.pump) mends.emplace_back("an oil pump that runs while the fan blows");
   if (state(cooldown, Bound::cooling_rate).slack < 0.0 && std::isfinite(remedy.cooling_rate)) {
@@ -338,8 +350,9 @@ std::vector<CoolFact> cool_facts(const Outcome& outcome, const Cooldown& cooldow
   const auto when = [](double seconds) {
     return seconds > 0.0 ? fmt::format("after {}", watch_time(seconds)) : "at the stop";
   };
-  const bool purged = std::isfinite(plan.purge.seconds);
-  const auto& hottest = plan.verdict.bearing;
+  const bool purged = plan.feasible;
+  const auto& told = purged ? plan.verdict : plan.standing_verdict;
+  const auto& hottest = told.bearing;
   const auto& left_alone = plan.standing_verdict.bearing;
   facts.push_back({"bearing's peak",
                    shown.of(hottest.temperature, Dimension::temperature),
@@ -353,18 +366,19 @@ std::vector<CoolFact> cool_facts(const Outcome& outcome, const Cooldown& cooldow
   facts.push_back(
       {"turbine housing",
        shown.of(start[cooling::index(cooling::Part::turbine_housing)], Dimension::temperature),
-       fmt::format("at the stop; cools by up to {}",
-                   rate_text(shown, plan.verdict.fastest_cooling))});
+       fmt::format("at the stop; cools by up to {}", rate_text(shown, told.fastest_cooling))});
   if (purged) {
     const auto& first = plan.course.knots.front();
     facts.push_back({"air through it",
                      shown.airflow(first.airflow),
-                     fmt::format("at first, out at {}; rotor up to {}, {}",
+                     fmt::format("at first, out at {}; rotor {}, {}",
                                  shown.of(first.exit_temperature, Dimension::temperature),
-                                 shown.rotation(plan.verdict.fastest_rotor),
+                                 plan.verdict.fastest_rotor > 0.0
+                                     ? "up to " + shown.rotation(plan.verdict.fastest_rotor)
+                                     : std::string("at rest"),
                                  pump_text(cooldown.scene.pump))});
   }
-  if (!cooldown.rig.fan.holds_flow) add_drive_facts(facts, outcome, cooldown);
+  if (purged && !cooldown.rig.fan.holds_flow) add_drive_facts(facts, outcome, cooldown);
   const auto& vapour = cooldown.vapour;
   facts.push_back({"before ignition",
                    watch_time(vapour.seconds),
@@ -448,7 +462,7 @@ std::string cool_text(const Outcome& outcome, const Cooldown& cooldown) {
   text += limits_text(outcome, cooldown);
   text += "\n";
   for (const auto& fact : cool_facts(outcome, cooldown)) {
-    text += wrapped(fmt::format("{}: {}, {}", fact.label, fact.value, fact.remark), indent, screen);
+    text += wrapped(fmt::format("{}: {} {}", fact.label, fact.value, fact.remark), indent, screen);
   }
   text += "\n";
   text += trade_off_text(outcome, cooldown);

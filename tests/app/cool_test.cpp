@@ -174,6 +174,28 @@ TEST(CoolAnswer, AnEmptyPackIsANoThatSaysWhatWouldHelp) {
   EXPECT_TRUE(json_of(a).at("purge_s").is_null());
 }
 
+TEST(CoolAnswer, WhatIsShortIsToldOfThePurgeThatWouldMendIt) {
+  const auto& a = answered("demo", {"cool.charge_left=0 mAh"});
+  EXPECT_FALSE(report::cools(a.cooldown));
+  const auto text = text_of(a);
+  EXPECT_THAT(text, HasSubstr("1. Fuel off, lines closed, fan off."));
+  EXPECT_THAT(text, HasSubstr("* asks for more than the pack has left."));
+  EXPECT_THAT(text, Not(HasSubstr("while the fan blows")));
+  EXPECT_THAT(text, Not(HasSubstr("µC")));
+  const auto& plan = a.cooldown.plan;
+  EXPECT_NEAR(plan.purge.charge, plan.remedy.charge, 0.02 * plan.remedy.charge);
+  for (const auto& trial : plan.trade_off) {
+    EXPECT_GE(trial.charge * 1.001, plan.purge.charge);
+  }
+}
+
+TEST(CoolAnswer, ThePurgeBeforeIgnitionIsThatOfTheCasesStart) {
+  const auto& vapour = answered("demo", {"start.purge.changes=8"}).cooldown.vapour;
+  EXPECT_DOUBLE_EQ(vapour.changes, 8.0);
+  EXPECT_NEAR(
+      vapour.seconds, 1.6 * answered("demo").cooldown.vapour.seconds, 1e-9 * vapour.seconds);
+}
+
 TEST(CoolAnswer, AFanThatBringsNoAirIsANo) {
   auto outcome = answered("demo", {"site.wind=12 m/s"}).outcome;
   outcome.asked = placement::look(outcome.answer.rig, 9.0, outcome.bench.requirement);
