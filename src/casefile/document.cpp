@@ -127,7 +127,7 @@ class TreeBuilder final : public YAML::EventHandler {
     if (++nodes_ > limits::nodes) {
       throw Refusal{mark, fmt::format("the file holds more than {} values", limits::nodes)};
     }
-    return {.kind = kind, .place = place(mark)};
+    return {kind, place(mark)};
   }
 
   static void refuse_anchor(const YAML::Mark& mark, YAML::anchor_t anchor) {

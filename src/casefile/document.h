@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "casefile/problems.h"
@@ -17,11 +18,14 @@ struct Entry;
 struct Node {
   enum class Kind { null, scalar, map, list };
   Kind kind = Kind::null;
-  Place place = {};
-  std::string text = {};            ///< of a scalar
-  std::vector<Entry> entries = {};  ///< of a map, in the order of the file
-  std::vector<Node> items = {};     ///< of a list
-  bool refused = false;  ///< a problem says why already; what it lacks is no further news
+  Place place;
+  std::string text;            ///< of a scalar
+  std::vector<Entry> entries;  ///< of a map, in the order of the file
+  std::vector<Node> items;     ///< of a list
+  bool refused = false;        ///< a problem says why already; what it lacks is no further news
+
+  Node();
+  Node(Kind its_kind, Place its_place, std::string its_text = {});
 
   /// The value under `key` of a map, or nullptr.
   [[nodiscard]] const Node* find(std::string_view key) const;
@@ -33,6 +37,10 @@ struct Entry {
   Place place = {};  ///< of the key
   Node value = {};
 };
+
+inline Node::Node() = default;
+inline Node::Node(Kind its_kind, Place its_place, std::string its_text)
+    : kind(its_kind), place(std::move(its_place)), text(std::move(its_text)) {}
 
 /// A file as it was read.
 struct File {

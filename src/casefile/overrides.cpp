@@ -32,9 +32,9 @@ void move_to(Node& node, const Place& place) {
 }
 
 std::optional<Node> value_of(std::string_view text, const Place& place, Problems& problems) {
-  if (text.empty()) return Node{.place = place};
+  if (text.empty()) return Node(Node::Kind::null, place);
   if (!text.starts_with('[') && !text.starts_with('{')) {
-    return Node{.kind = Node::Kind::scalar, .place = place, .text = std::string(text)};
+    return Node(Node::Kind::scalar, place, std::string(text));
   }
   Problems inner;
   auto value = parse_document({.name = *place.origin, .text = std::string(text)}, inner);
@@ -49,10 +49,10 @@ std::optional<Node> value_of(std::string_view text, const Place& place, Problems
 
 /// The value under one part of the path, made where it is missing; nullptr if there can be none.
 Node* step_into(Node& node, const std::string& part, const Place& place) {
-  if (node.kind == Node::Kind::null) node = Node{.kind = Node::Kind::map, .place = place};
+  if (node.kind == Node::Kind::null) node = Node(Node::Kind::map, place);
   if (node.kind == Node::Kind::scalar) {
     if (!node.text.ends_with(".yaml")) return nullptr;
-    Node map{.kind = Node::Kind::map, .place = node.place};
+    Node map(Node::Kind::map, node.place);
     map.entries.push_back({.key = "model", .place = node.place, .value = std::move(node)});
     node = std::move(map);
   }
@@ -61,11 +61,11 @@ Node* step_into(Node& node, const std::string& part, const Place& place) {
     const char* const end = part.data() + part.size();
     const auto result = std::from_chars(part.data(), end, index);
     if (result.ec != std::errc() || result.ptr != end || index > node.items.size()) return nullptr;
-    if (index == node.items.size()) node.items.push_back({.place = place});
+    if (index == node.items.size()) node.items.emplace_back(Node::Kind::null, place);
     return &node.items[index];
   }
   if (auto* found = node.find(part)) return found;
-  node.entries.push_back({.key = part, .place = place, .value = {.place = place}});
+  node.entries.push_back({.key = part, .place = place, .value = {Node::Kind::null, place}});
   return &node.entries.back().value;
 }
 

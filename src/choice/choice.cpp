@@ -121,8 +121,8 @@ bool dominates(const Choice& a, const Choice& b) {
   const double reach_b = taped(b.placement.stand_off);
   const bool no_worse = reach_a >= reach_b && burden(a) <= burden(b) &&
                         weight(a.mass) <= weight(b.mass) && starts(a) >= starts(b);
-  const bool better_somewhere = reach_a > reach_b || burden(a) < burden(b) ||
-                                weight(a.mass) < weight(b.mass) || starts(a) > starts(b);
+  const bool better_somewhere = reach_a > reach_b || burden(b) > burden(a) ||
+                                weight(b.mass) > weight(a.mass) || starts(a) > starts(b);
   return no_worse && better_somewhere;
 }
 

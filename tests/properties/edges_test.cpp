@@ -1,0 +1,124 @@
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <string>
+#include <vector>
+
+#include "properties/scenes.h"
+#include "support/models.h"
+
+/// The edges of the box: high, cold, hot, small, large, beside the axis. Answers move the right way
+/// and smoothly: a solver that stops at another last digit from point to point shows as second
+/// differences that change sign.
+namespace windgap::rig {
+namespace {
+
+using test::Scene;
+
+Scene usual() {
+  return {.inducer_diameter = 0.046,
+          .bore_share = 1.4,
+          .exit_velocity = 70.0,
+          .hub_share = 0.42,
+          .throttle = 1.0,
+          .offset_share = 0.0,
+          .tilt = 0.0,
+          .altitude = 0.0,
+          .temperature = 288.15,
+          .oil_temperature = 313.15,
+          .stand_off_share = 2.5,
+          .vanes = true};
+}
+
+Rig of(const Scene& scene) {
+  return assemble(test::fan_parts(scene), test::models(), JetChoice::estimated);
+}
+
+double delivered(const Scene& scene) { return deliver(of(scene), test::stand_off(scene)).airflow; }
+
+/// Sign changes among second differences that are larger than a share `noise` of the values.
+int ripples(const std::vector<double>& values, double noise) {
+  int count = 0;
+  double last = 0.0;
+  for (std::size_t i = 1; i + 1 < values.size(); ++i) {
+    const double bend = values[i - 1] - 2.0 * values[i] + values[i + 1];
+    if (std::abs(bend) < noise * std::abs(values[i])) continue;
+    if (bend * last < 0.0) ++count;
+    last = bend;
+  }
+  return count;
+}
+
+/// Airflow at `points` values of one number of the scene from `low` to `high`.
+std::vector<double> along(double Scene::*number, double low, double high, int points = 201) {
+  std::vector<double> values;
+  auto scene = usual();
+  for (int i = 0; i < points; ++i) {
+    scene.*number = low + (high - low) * i / (points - 1);
+    values.push_back(delivered(scene));
+  }
+  return values;
+}
+
+void expect_rising(const std::vector<double>& values, double slack = 0.0) {
+  for (std::size_t i = 1; i < values.size(); ++i) {
+    EXPECT_GE(values[i], values[i - 1] * (1.0 - slack)) << "at " << i;
+  }
+}
+
+void expect_falling(const std::vector<double>& values) {
+  for (std::size_t i = 1; i < values.size(); ++i) {
+    EXPECT_LE(values[i], values[i - 1]) << "at " << i;
+  }
+}
+
+constexpr double noise = 1e-7;  // of the airflow; the solver closes to less
+
+TEST(Edge, AirflowIsSmoothAlongTheBracketsTravel) {
+  const auto rig = of(usual());
+  std::vector<double> airflow;
+  for (double mm = 20.0; mm <= 1000.0; mm += 1.0) {
+    airflow.push_back(deliver(rig, mm / 1000.0).airflow);
+  }
+  EXPECT_LE(ripples(airflow, noise), 8);
+}
+
+TEST(Edge, HigherAltitudeLessAirSmoothly) {
+  const auto airflow = along(&Scene::altitude, 0.0, 4000.0);
+  expect_falling(airflow);
+  EXPECT_LE(ripples(airflow, noise), 4);
+}
+
+TEST(Edge, WarmerRoomLessMassSmoothly) {
+  const auto airflow = along(&Scene::temperature, 253.15, 318.15);
+  expect_falling(airflow);
+  EXPECT_LE(ripples(airflow, noise), 4);
+}
+
+TEST(Edge, WarmerOilMoreAirSmoothly) {
+  const auto airflow = along(&Scene::oil_temperature, 263.15, 353.15);
+  expect_rising(airflow, 1e-9);
+  EXPECT_LE(ripples(airflow, noise), 4);
+}
+
+TEST(Edge, BesideTheAxisLessAirSmoothly) {
+  const auto airflow = along(&Scene::offset_share, 0.0, 0.5);
+  // Near the axis the hub's wake may hide in the wheel's own hub; the whole way brings less.
+  EXPECT_LT(airflow.back(), airflow.front());
+  EXPECT_LE(ripples(airflow, noise), 4);
+}
+
+TEST(Edge, LargerInducerMoreAirSmoothly) {
+  const auto airflow = along(&Scene::inducer_diameter, 0.034, 0.120);
+  expect_rising(airflow);
+  EXPECT_LE(ripples(airflow, noise), 4);
+}
+
+TEST(Edge, FasterExitMoreAirSmoothly) {
+  const auto airflow = along(&Scene::exit_velocity, 30.0, 110.0);
+  expect_rising(airflow);
+  EXPECT_LE(ripples(airflow, noise), 4);
+}
+
+}  // namespace
+}  // namespace windgap::rig
