@@ -73,7 +73,7 @@ std::string to_text(const Problem& problem) {
   auto text = fmt::format("{}: {}", fmt::join(heads, ": "), problem.what);
   if (!problem.allowed.empty()) text += "; allowed: " + problem.allowed;
   if (!problem.suggestion.empty()) text += "; did you mean " + problem.suggestion + "?";
-  return text;
+  return single_line(text);  // a reason may quote the file
 }
 
 InputError::InputError(std::vector<Problem> problems)

@@ -121,6 +121,16 @@ Reading refuse(std::string problem, std::string suggestion = {}) {
       .quantity = std::nullopt, .problem = std::move(problem), .suggestion = std::move(suggestion)};
 }
 
+/// In quotes; what is far longer than any unit is cut, between characters.
+std::string quoted(std::string_view unit) {
+  constexpr std::size_t longest = 32;
+  const auto continues = [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U; };
+  if (unit.size() <= longest) return "\"" + std::string(unit) + "\"";
+  std::size_t end = longest;
+  while (end > 0 && continues(unit[end])) --end;
+  return "\"" + std::string(unit.substr(0, end)) + "…\"";
+}
+
 Reading refuse_unit(const Term& term, Dimension wanted) {
   const auto noun = std::string(wording(wanted).noun);
   if (term.unit.empty()) {
@@ -131,7 +141,7 @@ Reading refuse_unit(const Term& term, Dimension wanted) {
   const auto similar = similar_unit(term.unit, wanted);
   const auto suggestion =
       similar.empty() ? ""s : std::string(term.digits) + " " + std::string(similar);
-  const auto written = "\"" + std::string(term.unit) + "\"";
+  const auto written = quoted(term.unit);
   if (wanted == Dimension::number || (wanted == Dimension::ratio && measured_by(term.unit))) {
     const auto* const share = wanted == Dimension::ratio ? " %" : "";
     return refuse(noun + " has no unit " + written, std::string(term.digits) + share);

@@ -63,6 +63,11 @@ TEST(Problems, KeepControlCharactersFromTheTerminal) {
   EXPECT_EQ(printable("°µ±"), "°µ±");
 }
 
+TEST(Problems, KeepControlCharactersOfAReasonFromTheTerminal) {
+  EXPECT_EQ(to_text(Problem{.what = "unknown unit \"\x19\x1b[31m\"", .suggestion = "1\n m"}),
+            ": unknown unit \"  [31m\"; did you mean 1  m?");
+}
+
 TEST(Problems, CutLongValuesBetweenCharacters) {
   std::string text;
   for (int i = 0; i < 200; ++i) text += "µ";
