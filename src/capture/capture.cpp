@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <boost/math/special_functions/bessel.hpp>
 #include <cmath>
+#include <limits>
 #include <numbers>
 #include <tuple>
 
@@ -124,6 +125,50 @@ struct Sampler {
   }
 };
 
+using PanelRings = std::array<Ring, steps_in_panel + 1>;
+using PanelGains = std::array<Ring, steps_in_panel>;
+
+/// Whether what a panel gathers could be: flow that grows outwards, no faster and no slower than
+/// the air at its points. Far off the jet's axis the air rises too steeply for the exact rule.
+bool possible(const PanelGains& gained, const PanelRings& rings) {
+  constexpr double slack = 1e-2;  // of the speed: an extreme between the points
+  double slowest = std::numeric_limits<double>::infinity();
+  double fastest = 0.0;
+  for (const auto& ring : rings) {
+    if (!(ring.flow > 0.0)) continue;
+    slowest = std::min(slowest, ring.momentum / ring.flow);
+    fastest = std::max(fastest, ring.momentum / ring.flow);
+  }
+  double last = 0.0;
+  for (const auto& gain : gained) {
+    if (!(gain.flow >= last)) return false;
+    if (gain.momentum > fastest * (1.0 + slack) * gain.flow) return false;
+    if (gain.momentum < slowest * (1.0 - slack) * gain.flow && gain.flow > 0.0) return false;
+    last = gain.flow;
+  }
+  return true;
+}
+
+/// What a panel gathers from its inner end to each of its points: the exact rule for a cubic, or
+/// where that is impossible straight lines between the points, which always are.
+PanelGains gain(const PanelRings& rings, double width) {
+  PanelGains gained;
+  for (std::size_t i = 0; i < steps_in_panel; ++i) {
+    for (std::size_t j = 0; j <= steps_in_panel; ++j) {
+      gained[i] = gained[i] + width * running[i][j] * rings[j];
+    }
+  }
+  if (possible(gained, rings)) return gained;
+  Ring sum;
+  double from = 0.0;
+  for (std::size_t i = 0; i < steps_in_panel; ++i) {
+    sum = sum + 0.5 * width * (places[i] - from) * (rings[i] + rings[i + 1]);
+    from = places[i];
+    gained[i] = sum;
+  }
+  return gained;
+}
+
 /// Radii of the panels' ends: a few across the core, the rest across the shear layer.
 std::array<double, panels + 1> panel_ends(const jet::Section& section, double offset) {
   const double core = std::max(least_middle, section.core_radius - offset);
@@ -161,12 +206,16 @@ struct Value {
 };
 
 /// A total at `share` of the panel between flows that lie `width` apart, from its values and its
-/// derivatives (cubic Hermite).
+/// derivatives (cubic Hermite). Slopes beyond three times the chord's would bend the curve back
+/// (F. N. Fritsch and R. E. Carlson 1980, from memory) and are held there.
 Value hermite(double share,
               double width,
               std::array<double, 2> values,
               std::array<double, 2> slopes) {
+  constexpr double steepest = 3.0;  // over the chord
   const double rise = values[1] - values[0];
+  const double bound = steepest * std::abs(rise) / width;
+  for (auto& slope : slopes) slope = std::clamp(slope, -bound, bound);
   const double a = slopes[0] * width - rise;
   const double b = rise - slopes[1] * width;
   const double rest = 1.0 - share;
@@ -208,15 +257,12 @@ Tube tube(const jet::Section& section, double offset, const Coefficients& c) {
       set_edge(first + i + 1, rings[i + 1]);
     }
     const auto before = t.totals[first];
+    const auto gained = gain(rings, width);
     for (std::size_t i = 0; i < steps_in_panel; ++i) {
-      Ring gained;
-      for (std::size_t j = 0; j <= steps_in_panel; ++j) {
-        gained = gained + width * running[i][j] * rings[j];
-      }
-      t.totals[first + i + 1] = {.flow = before.flow + gained.flow,
-                                 .power = before.power + gained.power,
-                                 .momentum = before.momentum + gained.momentum,
-                                 .spin = before.spin + gained.spin};
+      t.totals[first + i + 1] = {.flow = before.flow + gained[i].flow,
+                                 .power = before.power + gained[i].power,
+                                 .momentum = before.momentum + gained[i].momentum,
+                                 .spin = before.spin + gained[i].spin};
     }
     rings[0] = rings[steps_in_panel];
   }

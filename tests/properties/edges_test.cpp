@@ -83,6 +83,27 @@ TEST(Edge, AirflowIsSmoothAlongTheBracketsTravel) {
   EXPECT_LE(ripples(airflow, noise), 8);
 }
 
+TEST(Edge, FarOffTheJetNoAirComesBack) {
+  constexpr double trace = 1e-5;  // kg/s: a thousandth of what starts an engine
+  auto scene = usual();
+  scene.tilt = 0.0175;
+  for (double throttle = 0.3; throttle < 1.01; throttle += 0.1) {
+    scene.throttle = throttle;
+    auto parts = test::fan_parts(scene);
+    parts.site.wind = 1.0;
+    for (const auto choice : {JetChoice::nozzle_like, JetChoice::propeller_like}) {
+      const auto rig = assemble(parts, test::models(), choice);
+      double last = deliver(rig, 2.0).airflow;
+      for (double metres = 2.05; metres < 10.0; metres += 0.05) {
+        const auto d = deliver(rig, metres);
+        EXPECT_LE(d.airflow, last + trace) << throttle << " at " << metres;
+        EXPECT_GE(d.total_pressure, 0.0) << throttle << " at " << metres;
+        last = d.airflow;
+      }
+    }
+  }
+}
+
 TEST(Edge, HigherAltitudeLessAirSmoothly) {
   const auto airflow = along(&Scene::altitude, 0.0, 4000.0);
   expect_falling(airflow);
