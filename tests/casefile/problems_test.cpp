@@ -64,8 +64,11 @@ TEST(Problems, KeepControlCharactersFromTheTerminal) {
 }
 
 TEST(Problems, KeepControlCharactersOfAReasonFromTheTerminal) {
-  EXPECT_EQ(to_text(Problem{.what = "unknown unit \"\x19\x1b[31m\"", .suggestion = "1\n m"}),
-            ": unknown unit \"  [31m\"; did you mean 1  m?");
+  Problem problem;
+  problem.key = "mount.nearest";
+  problem.what = "unknown unit \"\x19\x1b[31m\"";
+  problem.suggestion = "1\n m";
+  EXPECT_EQ(to_text(problem), "mount.nearest: unknown unit \"  [31m\"; did you mean 1  m?");
 }
 
 TEST(Problems, CutLongValuesBetweenCharacters) {

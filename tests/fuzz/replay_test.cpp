@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
-#include <iterator>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -23,10 +23,10 @@ std::size_t replay(const std::string& target, void (*run)(std::string_view)) {
     files.push_back(file.path());
   std::sort(files.begin(), files.end());
   for (const auto& path : files) {
-    std::ifstream file(path, std::ios::binary);
-    const std::string bytes{std::istreambuf_iterator<char>(file), {}};
+    std::ostringstream bytes;
+    bytes << std::ifstream(path, std::ios::binary).rdbuf();
     SCOPED_TRACE(path.filename());
-    run(bytes);
+    run(bytes.str());
   }
   return files.size();
 }
