@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <boost/math/special_functions/bessel.hpp>
 #include <cmath>
-#include <limits>
 #include <numbers>
 #include <tuple>
 
@@ -128,23 +127,19 @@ struct Sampler {
 using PanelRings = std::array<Ring, steps_in_panel + 1>;
 using PanelGains = std::array<Ring, steps_in_panel>;
 
-/// Whether what a panel gathers could be: flow that grows outwards, no faster and no slower than
-/// the air at its points. Far off the jet's axis the air rises too steeply for the exact rule.
+/// Whether what a panel gathers could be: flow and momentum that grow outwards, and no air faster
+/// than at its points. Far off the jet's axis the air rises too steeply for the exact rule.
 bool possible(const PanelGains& gained, const PanelRings& rings) {
   constexpr double slack = 1e-2;  // of the speed: an extreme between the points
-  double slowest = std::numeric_limits<double>::infinity();
   double fastest = 0.0;
   for (const auto& ring : rings) {
-    if (!(ring.flow > 0.0)) continue;
-    slowest = std::min(slowest, ring.momentum / ring.flow);
-    fastest = std::max(fastest, ring.momentum / ring.flow);
+    if (ring.flow > 0.0) fastest = std::max(fastest, ring.momentum / ring.flow);
   }
-  double last = 0.0;
+  Ring last;
   for (const auto& gain : gained) {
-    if (!(gain.flow >= last)) return false;
+    if (!(gain.flow >= last.flow && gain.momentum >= last.momentum)) return false;
     if (gain.momentum > fastest * (1.0 + slack) * gain.flow) return false;
-    if (gain.momentum < slowest * (1.0 - slack) * gain.flow && gain.flow > 0.0) return false;
-    last = gain.flow;
+    last = gain;
   }
   return true;
 }
@@ -206,16 +201,12 @@ struct Value {
 };
 
 /// A total at `share` of the panel between flows that lie `width` apart, from its values and its
-/// derivatives (cubic Hermite). Slopes beyond three times the chord's would bend the curve back
-/// (F. N. Fritsch and R. E. Carlson 1980, from memory) and are held there.
+/// derivatives (cubic Hermite).
 Value hermite(double share,
               double width,
               std::array<double, 2> values,
               std::array<double, 2> slopes) {
-  constexpr double steepest = 3.0;  // over the chord
   const double rise = values[1] - values[0];
-  const double bound = steepest * std::abs(rise) / width;
-  for (auto& slope : slopes) slope = std::clamp(slope, -bound, bound);
   const double a = slopes[0] * width - rise;
   const double b = rise - slopes[1] * width;
   const double rest = 1.0 - share;
