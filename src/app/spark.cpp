@@ -25,18 +25,32 @@ void require_igniters(const casefile::Case& bench) {
   problems.throw_if_any();
 }
 
+Exit tell(const casefile::Case& bench,
+          const std::vector<report::IgniterVerdict>& verdicts,
+          double stand_off,
+          const Options& options,
+          Console& console) {
+  const auto text = options.json    ? report::spark_json(bench, verdicts, stand_off)
+                    : options.quiet ? report::spark_brief(bench, verdicts)
+                                    : report::spark_text(bench, verdicts);
+  show(text, options.out, console);
+  return std::all_of(verdicts.begin(), verdicts.end(), report::lights) ? Exit::yes : Exit::no;
+}
+
 Exit run(const Options& options, Console& console) {
-  auto bench = read(options, {.spark = true});
+  auto bench = read(options, {.spark = true, .spark_alone = options.at.empty()});
   require_igniters(bench);
+  if (bench.rig_is_open) {
+    return tell(bench, report::judge_stated(bench), unset, options, console);
+  }
   auto answer = answer_of(bench, options);
   report::Outcome outcome{.bench = std::move(bench), .answer = std::move(answer), .asked = {}};
   look_where_asked(outcome, options);
-  const auto verdicts = report::judge_igniters(outcome);
-  const auto text = options.json    ? report::spark_json(outcome, verdicts)
-                    : options.quiet ? report::spark_headlines(outcome.bench, verdicts)
-                                    : report::spark_text(outcome.bench, verdicts);
-  show(text, options.out, console);
-  return std::all_of(verdicts.begin(), verdicts.end(), report::lights) ? Exit::yes : Exit::no;
+  return tell(outcome.bench,
+              report::judge_igniters(outcome),
+              report::shown_row(outcome).stand_off,
+              options,
+              console);
 }
 
 }  // namespace

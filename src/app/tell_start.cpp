@@ -20,6 +20,7 @@ struct Stage {
   start::Setup setup;
   start::Prepared prepared;
   double stand_off = unset;
+  std::string spark_not_judged = {};
 };
 
 start::Prepared prepared(const start::Setup& setup,
@@ -36,6 +37,29 @@ rig::Rig as_advised(rig::Rig rig, const report::Outcome& outcome) {
     rig = rig::with_throttle(rig, outcome.answer.rig.throttle);
   }
   return std::isfinite(nozzle) ? rig::with_nozzle(rig, nozzle) : rig;
+}
+
+/// Lets the igniters of the chamber decide on light-off, or notes why they cannot.
+void judge_spark(Stage& stage, StarterKind starter, const casefile::Case& bench) {
+  if (starter == StarterKind::motor) {
+    stage.spark_not_judged =
+        "Whether it sparks is not judged: the gas at the plug is known only of a blown start.";
+    return;
+  }
+  report::LightOff spark;
+  if (!bench.igniters.empty()) {
+    spark = report::light_off(bench, stage.rig, rig::deliver(stage.rig, stage.stand_off));
+  }
+  if (!spark.stated) {
+    stage.spark_not_judged =
+        "Whether it sparks is not judged: the case describes no igniter in the chamber, and a "
+        "spark is taken for granted. Without one there is no light-off.";
+    return;
+  }
+  stage.setup.ignition = {
+      .lights = spark.lights,
+      .why_not = spark.lights ? std::string()
+                              : "Without a spark there is no light-off: " + spark.why + "."};
 }
 
 /// The rig of the answer where nothing differs from it.
@@ -57,15 +81,7 @@ Stage stage_of(const report::Outcome& outcome,
   stage.rig = rig::assemble(stage.parts, bench.models.rig, outcome.answer.choice);
   if (starter != StarterKind::blower) stage.rig = as_advised(stage.rig, outcome);
   stage.setup = casefile::with_starter(*bench.attempt, starter, stage.parts, bench.models.rig);
-  if (starter != StarterKind::motor && !bench.igniters.empty()) {
-    const auto spark =
-        report::light_off(bench, stage.rig, rig::deliver(stage.rig, stage.stand_off));
-    if (spark.stated)
-      stage.setup.ignition = {
-          .lights = spark.lights,
-          .why_not = spark.lights ? std::string()
-                                  : "Without a spark there is no light-off: " + spark.why + "."};
-  }
+  judge_spark(stage, starter, bench);
   stage.prepared = prepared(stage.setup, stage.parts, bench);
   return stage;
 }
@@ -172,6 +188,7 @@ report::StartStory tell_start(const report::Outcome& outcome,
       .stand_off = stage.stand_off,
       .cold = {},
       .setup = stage.setup,
+      .spark_not_judged = stage.spark_not_judged,
       .control_temperature = stage.prepared.control_temperature,
       .need = start::starting_airflow(stage.rig, stage.prepared),
       .run = run(stage, bench),

@@ -1,5 +1,6 @@
 #include "casefile/case.h"
 
+#include <algorithm>
 #include <array>
 #include <utility>
 
@@ -95,6 +96,22 @@ void read_head(Reader& root, Draft& draft) {
   root.findings().system = result.system;
 }
 
+/// Whether every plug's gas is written down, so that nothing of the rig is asked for.
+bool gas_is_stated(const Node& tree) {
+  const auto* const list = tree.find("igniters");
+  if (list == nullptr || list->kind != Node::Kind::list || list->items.empty()) return false;
+  return std::all_of(list->items.begin(), list->items.end(), [](const Node& igniter) {
+    const auto* const gas = igniter.find("gas");
+    const auto* const place = igniter.find("place");
+    const auto stated = [gas](const char* key) {
+      const auto* const value = gas == nullptr ? nullptr : gas->find(key);
+      return value != nullptr && value->kind == Node::Kind::scalar;
+    };
+    const bool outside = place != nullptr && place->text == "afterburner";
+    return stated("velocity") && (outside || (stated("pressure") && stated("temperature")));
+  });
+}
+
 [[noreturn]] void throw_problems(Findings& findings) {
   std::vector<std::string> origins;
   for (const auto& file : findings.files) origins.push_back(file.name);
@@ -123,6 +140,9 @@ Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
   read_head(root, draft);
   look_for_candidates(root, options.scope, draft);
   read_site(root.section("site"), draft);
+  const bool rig_is_open = options.scope.spark_alone && gas_is_stated(tree);
+  draft.result.rig_is_open = rig_is_open;
+  findings.may_lack = rig_is_open;
   const bool fan_is_clean = clean(findings, [&] {
     read_fan(root.section("fan"), draft);
     read_drive(root.section("drive"), draft);
@@ -131,21 +151,27 @@ Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
   read_mount(root.section("mount"), draft);
   read_start(root.section("start"), draft);
   read_running(root.section("running"), draft);
+  findings.may_lack = false;
   const bool igniters_are_clean = clean(findings, [&] { read_igniters(root, draft); });
+  findings.may_lack = rig_is_open;
   read_cool(root.section("cool"), draft);
   read_attempt(root, draft);
   read_choose(root.section("choose"), draft);
+  findings.may_lack = false;
   report_unknown_keys(tree, "", findings);
   keep_as_described(draft);
 
   Problems model_problems;
   auto scope = options.scope;
   scope.spark = scope.spark && !draft.result.igniters.empty();
-  scope.start = scope.start || needs_start(root, draft);
+  scope.start = !rig_is_open && (scope.start || needs_start(root, draft));
   auto wanted = scope;
   wanted.spark = options.scope.spark;  // flash points, for a start without an igniter described
   auto models = load_models(model_folders(options), model_problems, wanted);
-  if (model_problems.empty()) {
+  if (model_problems.empty() && rig_is_open) {
+    complete_site(root, draft, models);
+    if (igniters_are_clean) complete_igniters(root, draft, models);
+  } else if (model_problems.empty()) {
     if (fan_is_clean && !root.section("fan").refused()) complete_fan(root, draft, models);
     if (engine_is_clean && !root.section("engine").refused()) {
       complete_engine(root, draft, models);

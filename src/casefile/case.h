@@ -28,7 +28,7 @@ struct Drilling {
 
 /// What a case says of choosing a fan.
 struct Choosing {
-  bool with_library = true;                      ///< fans and packs of the models folders are candidates
+  bool with_library = true;                 ///< fans and packs of the models folders are candidates
   std::vector<std::string> fans;            ///< files of the user's own list
   std::vector<std::string> packs;           ///< the same
   double bracket_height = unset;            ///< foot to fan axis [m]
@@ -58,6 +58,7 @@ struct Case {
   Choosing choosing;
   std::optional<engine::Calibrated> calibration;  ///< from engine.measured
   std::vector<Igniter> igniters;                  ///< none unless the scope holds the spark
+  bool rig_is_open = false;                       ///< only what the igniters need was completed
   std::optional<Attempt> attempt;  ///< read if asked for or needed; none for a resistance
   Models models;
   std::vector<GivenValue> given;      ///< in reading order

@@ -128,7 +128,8 @@ struct Defaults {
 
 void complete_source(Reader& reader, const SparkSource& source, const Models& models) {
   std::visit(Defaults{reader, models}, source.source);
-  if (refuse_all(reader, spark::check(source.source, models.spark.source))) return;
+  const double across = spark::always_across(source.bleed);
+  if (refuse_all(reader, spark::check(source.source, models.spark.source, across))) return;
   const auto store = store_of(source.source, models);
   auto bleed = reader.section("bleed");
   if (!store) {

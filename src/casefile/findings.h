@@ -46,6 +46,7 @@ struct Tolerance {
 /// What comes to light while a case is read.
 struct Findings {
   units::System system = units::System::metric;
+  bool may_lack = false;  ///< what a section leaves out is no problem: nobody asks for it
   Problems problems = {};
   std::vector<GivenValue> given = {};
   std::vector<AssumedValue> assumed = {};

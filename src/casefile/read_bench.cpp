@@ -9,21 +9,6 @@
 namespace windgap::casefile {
 namespace {
 
-void complete_site(Reader& root, Draft& draft, const Models& models) {
-  auto reader = root.section("site");
-  auto& site = draft.result.parts.site;
-  if (std::isnan(site.altitude) && std::isnan(site.pressure)) {
-    site.altitude = 0.0;
-    note_default(reader, "altitude", "sea level", "neither altitude nor pressure stated");
-  }
-  if (std::isnan(site.temperature)) {
-    const double altitude = std::isnan(site.altitude) ? 0.0 : site.altitude;
-    const double standard = air::standard_atmosphere(models.rig.air, altitude).temperature;
-    site.temperature = standard;
-    note_default(reader, "temperature", standard, "standard atmosphere at the altitude");
-  }
-}
-
 void complete_start(Reader& root, Draft& draft) {
   auto reader = root.section("start");
   const auto& parts = draft.result.parts;
@@ -171,6 +156,21 @@ void read_running(Reader reader, Draft& draft) {
   draft.result.requirement.allowed_running_loss =
       reader.optional("allowed_loss", measure({D::ratio, 0.01, 20, "%"}));
   read_last_run(reader, draft);
+}
+
+void complete_site(Reader& root, Draft& draft, const Models& models) {
+  auto reader = root.section("site");
+  auto& site = draft.result.parts.site;
+  if (std::isnan(site.altitude) && std::isnan(site.pressure)) {
+    site.altitude = 0.0;
+    note_default(reader, "altitude", "sea level", "neither altitude nor pressure stated");
+  }
+  if (std::isnan(site.temperature)) {
+    const double altitude = std::isnan(site.altitude) ? 0.0 : site.altitude;
+    const double standard = air::standard_atmosphere(models.rig.air, altitude).temperature;
+    site.temperature = standard;
+    note_default(reader, "temperature", standard, "standard atmosphere at the altitude");
+  }
 }
 
 void complete_bench(Reader& root, Draft& draft, const Models& models) {

@@ -64,10 +64,11 @@ class SourceReader {
     constexpr int most_in_series = 1000;
     bleed_count_ = bleed_.optional_count("count", 1, most_in_series);
     words_.push_back({"bleed.count", unset, false});
-    connection_ = word<spark::Connection>(
-        "bleed",
-        "connection",
-        {{"permanent", spark::Connection::permanent}, {"switched", spark::Connection::switched}});
+    connection_ = word<spark::Connection>("bleed",
+                                          "connection",
+                                          {{"permanent", spark::Connection::permanent},
+                                           {"self_closing", spark::Connection::self_closing},
+                                           {"switched", spark::Connection::switched}});
   }
 
   spark::Source source(Kind kind) {
@@ -101,7 +102,7 @@ class SourceReader {
                          .count = count};
     }
     take("bleed.connection");
-    bleed_.require("connection", "permanent, switched");
+    bleed_.require("connection", "permanent, self_closing, switched");
     return spark::ResistorChain{.resistance = needed("bleed.resistance"),
                                 .count = count,
                                 .rated_voltage = needed("bleed.rated_voltage"),

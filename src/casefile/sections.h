@@ -90,7 +90,9 @@ void read_attempt(Reader& root, Draft& draft);
 void complete_fan(Reader& root, Draft& draft, const Models& models);
 /// The same for the engine.
 void complete_engine(Reader& root, Draft& draft, const Models& models);
-/// Air, start and running airflow; for a case without problems.
+/// Air outside.
+void complete_site(Reader& root, Draft& draft, const Models& models);
+/// The same with start and running airflow; for a case without problems.
 void complete_bench(Reader& root, Draft& draft, const Models& models);
 /// What the igniters leave open, and combinations of parts that are refused; after the bench.
 void complete_igniters(Reader& root, Draft& draft, const Models& models);

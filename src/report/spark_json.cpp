@@ -67,10 +67,17 @@ Json charge_json(const spark::Assessment& spark,
   }
   Json advice = nullptr;
   if (charge.advice) {
-    advice = {{"resistors", charge.advice->count},
-              {"resistance_each_ohm", number(charge.advice->resistance_each)},
-              {"voltage_each_v", number(charge.advice->voltage_each)},
-              {"power_each_w", number(charge.advice->power_each)}};
+    const auto& chain = charge.advice->chain;
+    const bool stays = charge.advice->connection == spark::Connection::permanent;
+    advice = {{"connection", stays ? "permanent" : "self_closing"},
+              {"resistors", chain.count},
+              {"resistance_each_ohm", number(chain.resistance_each)},
+              {"voltage_each_v", number(chain.voltage_each)},
+              {"rated_voltage_v", number(chain.rating.voltage)},
+              {"power_each_w", number(chain.power_each)},
+              {"rated_power_w", number(chain.rating.power)},
+              {"available_kv_if_permanent", number(kilovolts(charge.advice->peak_voltage))},
+              {"margin_if_permanent", number(charge.advice->margin)}};
   }
   return {{"capacitance_f", number(charge.store.capacitance)},
           {"voltage_v", number(charge.store.voltage)},
@@ -87,6 +94,38 @@ Json charge_json(const spark::Assessment& spark,
           {"cautions", findings_json(charge.fitted.findings)}};
 }
 
+std::string_view jump_name(spark::Jump jump) {
+  switch (jump) {
+    case spark::Jump::no:
+      return "no";
+    case spark::Jump::unsure:
+      return "unsure";
+    case spark::Jump::yes:
+      break;
+  }
+  return "yes";
+}
+
+/// Ranges of the sources behind the breakdown and the ignition, in the gas judged.
+Json checked_json(const spark::Assessment& spark, const spark::Coefficients& c) {
+  return {{"relative_density", number(spark.checked.density)},
+          {"lowest_density", number(c.gap.lowest_density)},
+          {"highest_density", number(c.gap.highest_density)},
+          {"shortest_gap_m", number(spark.checked.shortest)},
+          {"longest_gap_m", number(spark.checked.longest)},
+          {"least_pressure_gap_pa_m", number(c.gap.minimum_product)},
+          {"greatest_pressure_gap_pa_m", number(c.gap.longest_gap * c.gap.reference_pressure)},
+          {"highest_velocity_m_s", number(c.ignition.highest_velocity)}};
+}
+
+Json ladder_json(const std::optional<spark::LadderState>& state) {
+  if (!state) return nullptr;
+  return {{"open_kv", number(kilovolts(state->open_voltage))},
+          {"drawn_a", number(state->current)},
+          {"drop_kv", number(kilovolts(state->drop))},
+          {"ripple_kv", number(kilovolts(state->ripple))}};
+}
+
 Json source_json(const casefile::SparkSource& source,
                  const SourceVerdict& verdict,
                  const casefile::Igniter& igniter,
@@ -97,6 +136,9 @@ Json source_json(const casefile::SparkSource& source,
           {"kind", casefile::kind_name(source.source)},
           {"supply", supply_name(spark.supply)},
           {"state", verdict.state},
+          {"verdict", verdict_word(spark)},
+          {"lights", spark.lights},
+          {"jump", jump_name(spark.jump)},
           {"jumps", spark.jumps},
           {"required_kv", number(kilovolts(spark.required_voltage))},
           {"available_kv", number(kilovolts(spark.output.peak_voltage))},
@@ -108,14 +150,19 @@ Json source_json(const casefile::SparkSource& source,
           {"energy_ratio", number(spark.energy_ratio)},
           {"wanted_energy_ratio", number(spark.wanted_energy_ratio)},
           {"enough", spark.enough},
+          {"quenches", spark.quenches},
           {"why", reason.empty() ? Json(nullptr) : Json(reason)},
           {"route", route_name(spark.need.route)},
           {"sparks_per_second", number(spark.output.sparks_per_second)},
           {"average_power_w", number(spark.output.average_power)},
           {"quench_distance_m", number(spark.gaps.shortest)},
           {"longest_gap_m", number(spark.gaps.longest)},
+          {"longest_gap_ends_with_the_check", spark.gaps.ends_with_the_check},
+          {"checked", checked_json(spark, bench.models.spark)},
+          {"ladder", ladder_json(spark.output.ladder)},
           {"safe_after_s", number(spark.safe_after)},
           {"safe_after_needs_connecting", spark.charge && waits_for_a_hand(source.bleed)},
+          {"safe_after_only_shorted", spark.keep_shorted},
           {"stored_charge", charge_json(spark, source.bleed, bench.models.spark.charge)},
           {"extrapolated",
            spark.breakdown.validity == spark::Validity::extrapolated ||
@@ -149,6 +196,8 @@ Json igniter_json(const casefile::Igniter& igniter,
   const bool chamber = igniter.place == casefile::PlugPlace::chamber;
   return {{"name", igniter.name},
           {"place", chamber ? "chamber" : "afterburner"},
+          {"headline", headline(igniter, verdict)},
+          {"also", under_headline(igniter, verdict, bench.system)},
           {"gap_m", number(igniter.gap.length)},
           {"lights", lights(verdict)},
           {"states", states},
@@ -159,7 +208,12 @@ Json igniter_json(const casefile::Igniter& igniter,
 }  // namespace
 
 std::string spark_json(const Outcome& outcome, const std::vector<IgniterVerdict>& verdicts) {
-  const auto& bench = outcome.bench;
+  return spark_json(outcome.bench, verdicts, shown_row(outcome).stand_off);
+}
+
+std::string spark_json(const casefile::Case& bench,
+                       const std::vector<IgniterVerdict>& verdicts,
+                       double stand_off) {
   Json cautions = Json::array();
   for (const auto& caution : spark_cautions()) cautions.push_back(caution.brief);
   Json igniters = Json::array();
@@ -175,7 +229,7 @@ std::string spark_json(const Outcome& outcome, const std::vector<IgniterVerdict>
   }
   const Json document{{"cautions", cautions},
                       {"title", bench.title},
-                      {"stand_off_m", number(shown_row(outcome).stand_off)},
+                      {"stand_off_m", number(stand_off)},
                       {"lights", all},
                       {"igniters", igniters},
                       {"not_known", spark::ignition_unknowns},

@@ -107,8 +107,10 @@ Knob knob_of(spark::Setting setting) {
 Plot source_plot(const Subject& subject) {
   const auto& source = subject.igniter.sources.front();
   const auto& fitted = subject.fitted();
-  const auto curve =
-      spark::source_curve(source.source, plot_points, subject.bench.models.spark.source);
+  const auto curve = spark::source_curve(source.source,
+                                         plot_points,
+                                         subject.bench.models.spark.source,
+                                         spark::always_across(source.bleed));
   const auto knob = knob_of(curve.setting);
   Line line{.name = source.name, .colour = blue, .width = 2.2, .points = {}};
   for (std::size_t i = 0; i < curve.settings.size(); ++i) {
@@ -179,14 +181,14 @@ std::vector<Plot> plots_of(const Subject& subject) {
 std::string igniter_html(const Subject& subject) {
   const auto system = subject.bench.system;
   std::string text = element("h3", headline(subject.igniter, subject.verdict));
+  text += list_of(under_headline(subject.igniter, subject.verdict, system));
   text += paragraph_of(margins(subject.igniter, subject.verdict, system));
   text += paragraph_of(surroundings(subject.verdict, system));
+  text += element(
+      "p", checked_for(subject.igniter, subject.verdict, subject.bench.models.spark, system));
   text += table_of(source_heads(), source_rows(subject.igniter, subject.verdict, system));
-  if (subject.igniter.sources.size() > 1) {
-    text += element("p",
-                    "Best first; * is the one fitted. Safe in: from switch-off until what stays "
-                    "in it is harmless.");
-  }
+  text += paragraph_of(row_notes(subject.igniter, subject.verdict));
+  text += paragraph_of(ladder_sentences(subject.igniter, subject.verdict, system));
   text += list_of(spark_warnings(subject.igniter, subject.verdict, system));
   for (std::size_t i = 0; i < subject.igniter.sources.size(); ++i) {
     text += paragraph_of(stored_charge(subject.igniter.sources[i],

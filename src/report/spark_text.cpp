@@ -48,18 +48,38 @@ std::string sources_text(const casefile::Igniter& igniter,
   std::vector<std::string> feeds;
   for (const auto& row : rows) feeds.push_back(fmt::format("{}: {}", row.front(), row[feed]));
   std::string text = table.text();
-  if (igniter.sources.size() > 1) {
-    text += paragraph({"* is the one fitted; best first, isolated low voltage before mains."});
-  }
+  text += paragraph(row_notes(igniter, verdict));
+  const auto ladders = ladder_sentences(igniter, verdict, system);
+  if (!ladders.empty()) text += paragraph(ladders);
   return text + wrapped(fmt::format("Fed from: {}.", fmt::join(feeds, "; ")), indent, screen);
+}
+
+std::string verdict_text(const casefile::Igniter& igniter,
+                         const IgniterVerdict& verdict,
+                         units::System system) {
+  std::string text = wrapped(headline(igniter, verdict), 0, screen);
+  for (const auto& line : under_headline(igniter, verdict, system)) {
+    text += wrapped(line, 0, screen);
+  }
+  return text;
+}
+
+std::string headlines_text(const casefile::Case& bench,
+                           const std::vector<IgniterVerdict>& verdicts) {
+  std::string text;
+  for (std::size_t i = 0; i < verdicts.size(); ++i) {
+    text += verdict_text(bench.igniters[i], verdicts[i], bench.system);
+  }
+  return text;
 }
 
 std::string igniter_text(const casefile::Igniter& igniter,
                          const IgniterVerdict& verdict,
                          const casefile::Case& bench) {
-  std::string text = wrapped(headline(igniter, verdict), 0, screen);
+  std::string text = verdict_text(igniter, verdict, bench.system);
   text += paragraph(margins(igniter, verdict, bench.system));
   text += paragraph(surroundings(verdict, bench.system));
+  text += paragraph({checked_for(igniter, verdict, bench.models.spark, bench.system)});
   text += "\n";
   text += sources_text(igniter, verdict, bench.system);
   std::string charge;
@@ -84,7 +104,7 @@ std::string spark_text(const casefile::Case& bench, const std::vector<IgniterVer
   std::string text = cautions_text();
   if (verdicts.size() > 1) {
     text += "\n";
-    text += spark_headlines(bench, verdicts);
+    text += headlines_text(bench, verdicts);
   }
   for (std::size_t i = 0; i < verdicts.size(); ++i) {
     text += "\n";
@@ -96,13 +116,17 @@ std::string spark_text(const casefile::Case& bench, const std::vector<IgniterVer
   return text + wrapped(fmt::format("Not known here: {}.", fmt::join(unknowns, "; ")), 0, screen);
 }
 
-std::string spark_headlines(const casefile::Case& bench,
-                            const std::vector<IgniterVerdict>& verdicts) {
-  std::string text;
-  for (std::size_t i = 0; i < verdicts.size(); ++i) {
-    text += wrapped(headline(bench.igniters[i], verdicts[i]), 0, screen);
+std::string spark_brief(const casefile::Case& bench, const std::vector<IgniterVerdict>& verdicts) {
+  std::string list;
+  for (const auto& caution : spark_cautions()) {
+    const bool grave =
+        caution.key == "lethal" || caution.key == "one_hand" || caution.key == "codes_first";
+    if (!grave) continue;
+    if (!list.empty()) list += "; ";
+    list += caution.brief;
   }
-  return text;
+  return wrapped(fmt::format("Before anything else: {}.", list), 0, screen) +
+         headlines_text(bench, verdicts);
 }
 
 }  // namespace windgap::report

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "report/shown.h"
+#include "report/spark_words.h"
 #include "rig/chamber.h"
 
 namespace windgap::report {
@@ -82,15 +83,10 @@ SourceVerdict judge(const casefile::SparkSource& source,
   return {.state = hardest, .spark = std::move(each[hardest])};
 }
 
-}  // namespace
-
-std::vector<IgniterVerdict> judge_igniters(const casefile::Case& bench,
-                                           const rig::Rig& rig,
-                                           const rig::Delivery& delivery) {
+std::vector<IgniterVerdict> judge_all(const casefile::Case& bench,
+                                      const std::vector<PlugState>& chamber,
+                                      const std::string& absent) {
   std::vector<IgniterVerdict> verdicts;
-  if (bench.igniters.empty()) return verdicts;
-  const auto chamber = chamber_states(rig, delivery);
-  const auto absent = chamber.size() == 1 ? why_no_light_off(rig) : std::string();
   for (const auto& igniter : bench.igniters) {
     IgniterVerdict verdict{.states = states_of(igniter, chamber),
                            .no_light_off = complete(igniter.given) ? std::string() : absent,
@@ -107,40 +103,58 @@ std::vector<IgniterVerdict> judge_igniters(const casefile::Case& bench,
   return verdicts;
 }
 
+}  // namespace
+
+std::vector<IgniterVerdict> judge_igniters(const casefile::Case& bench,
+                                           const rig::Rig& rig,
+                                           const rig::Delivery& delivery) {
+  if (bench.igniters.empty()) return {};
+  const auto chamber = chamber_states(rig, delivery);
+  return judge_all(bench, chamber, chamber.size() == 1 ? why_no_light_off(rig) : std::string());
+}
+
+std::vector<IgniterVerdict> judge_stated(const casefile::Case& bench) {
+  return judge_all(bench, {}, {});
+}
+
 std::vector<IgniterVerdict> judge_igniters(const Outcome& outcome) {
   return judge_igniters(outcome.bench, outcome.answer.rig, shown_row(outcome).delivery);
 }
 
-bool lights(const IgniterVerdict& verdict) { return verdict.sources.front().spark.enough; }
+bool lights(const IgniterVerdict& verdict) { return verdict.sources.front().spark.lights; }
 
 std::string why_not(const spark::Assessment& spark,
                     const casefile::Igniter& igniter,
                     units::System system) {
   const Shown shown(system);
   const auto volts = [&](double value) { return shown.of(value, Dimension::voltage); };
-  if (spark.enough) return {};
+  std::vector<std::string> reasons;
   if (!spark.jumps) {
-    return fmt::format("the gap of {} asks for {}, margin included, and {} are there",
-                       shown.length(igniter.gap.length),
-                       volts(spark.required_voltage * (1.0 + spark.wanted_margin)),
-                       volts(spark.output.peak_voltage));
+    reasons.push_back(fmt::format("the gap of {} asks for {}, margin included, and {} are there",
+                                  shown.length(igniter.gap.length),
+                                  volts(spark.required_voltage * (1.0 + spark.wanted_margin)),
+                                  volts(spark.output.peak_voltage)));
   }
   if (spark.need.route == spark::Route::none) {
-    return "the fuel is too cold to give vapour and is not sprayed: no spark lights it";
+    reasons.emplace_back(
+        "the fuel is too cold to give vapour and is not sprayed: no spark lights it");
+    return fmt::format("{}", fmt::join(reasons, "; "));
   }
-  if (igniter.gap.length < spark.need.quench_distance) {
-    return fmt::format(
-        "the gap of {} is shorter than the {} below which the electrodes put the "
-        "young flame out",
-        shown.length(igniter.gap.length),
-        shown.length(spark.need.quench_distance));
+  if (spark.quenches) {
+    reasons.push_back(
+        fmt::format("the gap of {} is shorter than the {} below which the electrodes put the "
+                    "young flame out",
+                    shown.length(igniter.gap.length),
+                    shown.length(spark.need.quench_distance)));
   }
-  return fmt::format(
-      "a spark leaves {} in the gas, {} are wanted, {:.3g} times the least that "
-      "lights this fuel",
-      shown.of(spark.energy_in_gas, Dimension::energy),
-      shown.of(spark.wanted_energy_ratio * spark.need.energy, Dimension::energy),
-      spark.wanted_energy_ratio);
+  if (!spark.enough) {
+    reasons.push_back(fmt::format(
+        "a spark leaves {} in the gas, {} are wanted, {} the least that lights this fuel",
+        shown.of(spark.energy_in_gas, Dimension::energy),
+        shown.of(spark.wanted_energy_ratio * spark.need.energy, Dimension::energy),
+        times(spark.wanted_energy_ratio)));
+  }
+  return fmt::format("{}", fmt::join(reasons, "; "));
 }
 
 LightOff light_off(const casefile::Case& bench,

@@ -38,13 +38,16 @@ struct IgniterVerdict {
                                                          const rig::Rig& rig,
                                                          const rig::Delivery& delivery);
 
+/// The same where the case states the gas at every plug, without any rig.
+[[nodiscard]] std::vector<IgniterVerdict> judge_stated(const casefile::Case& bench);
+
 /// At the distance that the outcome is about.
 [[nodiscard]] std::vector<IgniterVerdict> judge_igniters(const Outcome& outcome);
 
 /// Whether the fitted source sparks and lights.
 [[nodiscard]] bool lights(const IgniterVerdict& verdict);
 
-/// Why an assessed source does not light, one sentence; empty where it does.
+/// Every reason why an assessed source does not light, joined; empty where it does.
 [[nodiscard]] std::string why_not(const spark::Assessment& spark,
                                   const casefile::Igniter& igniter,
                                   units::System system);

@@ -41,9 +41,9 @@ constexpr auto table = std::to_array<Caution>({
      "A spark lights whatever vapour has gathered, in the engine or around the bench. Purge before "
      "every attempt, and try a plug outside of the engine only far from fuel."},
     {"burns",
-     "X-rays and ozone are no issue at these levels, burns and fire are",
-     "X-rays and ozone are no issue at these levels. Burns at the plug and its lead, and fire from "
-     "hot resistors and cracked insulation, are."},
+     "X-rays and ozone are no issue at these levels, up to 30 kV in air, burns and fire are",
+     "X-rays and ozone are no issue at these levels, up to 30 kV in air. Burns at the plug and its "
+     "lead, and fire from hot resistors and cracked insulation, are."},
 });
 
 std::string volts(double value, units::System system) {
@@ -52,16 +52,6 @@ std::string volts(double value, units::System system) {
 
 std::string joules(double value, units::System system) {
   return units::format(value, Dimension::energy, system);
-}
-
-/// "87.4 times", "3000 times": three digits, never an exponent.
-std::string times(double ratio) {
-  constexpr double least = 0.001;
-  constexpr double whole = 100.0;
-  if (ratio > 0.0 && ratio < least) return fmt::format("less than {} times", least);
-  if (ratio < whole) return fmt::format("{:.3g} times", ratio);
-  const double unit = std::pow(10.0, std::floor(std::log10(ratio)) - 2.0);
-  return fmt::format("{:.0f} times", unit * std::round(ratio / unit));
 }
 
 /// A margin as a share over the need, or as a multiple where a share says little.
@@ -84,28 +74,6 @@ std::string_view fed_from(spark::Supply supply) {
   return "tied to the mains";
 }
 
-std::string_view verdict_word(const spark::Assessment& spark, const casefile::Igniter& igniter) {
-  if (spark.enough) return "lights";
-  if (!spark.jumps) return spark.margin < 0.0 ? "no spark" : "unsure";
-  if (!(spark.energy_ratio > 0.0)) return "too cold";
-  if (igniter.gap.length < spark.need.quench_distance) return "quenches";
-  return "too weak";
-}
-
-std::string_view hazard_words(spark::Hazard hazard) {
-  switch (hazard) {
-    case spark::Hazard::none:
-      return "harmless";
-    case spark::Hazard::within_limits:
-      return "a shock";
-    case spark::Hazard::above_limits:
-      return "enough to burn and to throw you";
-    case spark::Hazard::may_kill:
-      break;
-  }
-  return "enough to kill";
-}
-
 std::string_view fuel_word(const spark::Assessment& spark, const spark::Conditions& conditions) {
   if (conditions.fuel == spark::Fuel::propane) return "propane";
   const bool diesel = conditions.fuel == spark::Fuel::diesel;
@@ -113,86 +81,115 @@ std::string_view fuel_word(const spark::Assessment& spark, const spark::Conditio
   return diesel ? "diesel vapour" : "kerosene vapour";
 }
 
-std::string safe_text(const spark::Assessment& spark, units::System system) {
-  if (!spark.charge) return "at once";
-  return lasting(spark.safe_after, system);
+/// "sparks and lights"
+std::string what_it_does(const spark::Assessment& spark) {
+  const bool cold = spark.need.route == spark::Route::none;
+  if (spark.lights) return "sparks and lights";
+  if (spark.jumps) {
+    return spark.energy_ratio >= 1.0 ? "sparks, may not light" : "sparks, does not light";
+  }
+  const std::string_view jump =
+      spark.jump == spark::Jump::unsure ? "may not spark" : "does not spark";
+  if (cold) return fmt::format("{}, and the fuel is too cold for any", jump);
+  return spark.enough ? std::string(jump) : fmt::format("{}, and a spark would be too weak", jump);
 }
 
-/// "The worst of 2 resistors sees 171 V of its 350 V and 0.03 W of its 0.6 W."
-std::string chain_text(const spark::ResistorChain& chain,
-                       const spark::Store& store,
-                       const spark::ChargeCoefficients& c,
-                       units::System system) {
-  const auto share = spark::chain_share(chain, store, c);
-  const auto watts = [&](double value) { return units::format(value, Dimension::power, system); };
-  return fmt::format("{} sees {} of its {} and {} of its {}{}.",
-                     chain.count == 1 ? std::string("Its resistor")
-                                      : fmt::format("The worst of its {} resistors", chain.count),
-                     volts(share.voltage, system),
-                     volts(chain.rated_voltage, system),
-                     watts(share.power),
-                     watts(chain.rated_power),
-                     chain.connection == spark::Connection::switched ? ", at first" : "");
-}
-
-std::string bleeder_text(const spark::BleederAdvice& advice,
-                         const spark::ChargeCoefficients& c,
-                         units::System system) {
-  const auto ohms = [&](double value) {
-    return units::format(value, Dimension::resistance, system);
-  };
+/// "harmless 0.8 s after switch-off"
+std::string when_safe(const casefile::SparkSource& source, const spark::Assessment& spark) {
+  if (!spark.charge) return "no charge stays after switch-off";
+  if (std::holds_alternative<spark::NoBleed>(source.bleed) && spark.safe_after > 0.0) {
+    return fmt::format("nothing bleeds it, charged for some {} after switch-off{}",
+                       lasting(spark.safe_after, units::System::metric),
+                       spark.keep_shorted ? ", and harmless only once kept shorted" : "");
+  }
   return fmt::format(
-      "Harmless within {} with {} of at most {} fixed across it ({} in all, {} while charged); the "
-      "worst of {} sees {} and {}, and each is good for {} and {}.",
-      units::format(c.safe_time, Dimension::time, system),
-      advice.count == 1 ? std::string("one resistor")
-                        : fmt::format("{} resistors in series", advice.count),
-      ohms(advice.resistance_each),
-      ohms(advice.resistance),
-      units::format(advice.power, Dimension::power, system),
-      advice.count == 1 ? "it" : "them",
-      volts(advice.voltage_each, system),
-      units::format(advice.power_each, Dimension::power, system),
-      volts(c.resistor_voltage, system),
-      units::format(c.resistor_power, Dimension::power, system));
+      "harmless {} after {}{}",
+      lasting(spark.safe_after, units::System::metric),
+      waits_for_a_hand(source.bleed) ? "its bleeder is connected, not before" : "switch-off",
+      spark.keep_shorted ? ", and only while its terminals are kept shorted" : "");
+}
+
+constexpr std::string_view connected_mark = "†";
+constexpr std::string_view shorted_mark = "‡";
+
+/// "2.23 s†"
+std::string safe_text(const casefile::SparkSource& source,
+                      const spark::Assessment& spark,
+                      units::System system) {
+  if (!spark.charge) return "at once";
+  return fmt::format("{}{}{}",
+                     lasting(spark.safe_after, system),
+                     waits_for_a_hand(source.bleed) ? connected_mark : "",
+                     spark.keep_shorted ? shorted_mark : "");
+}
+
+/// Of a spark that does not jump, in brackets.
+std::string spark_text(const spark::Assessment& spark, units::System system) {
+  const auto energy = joules(spark.output.spark_energy, system);
+  return spark.jump == spark::Jump::no ? fmt::format("({})", energy) : energy;
 }
 
 }  // namespace
 
 std::span<const Caution> spark_cautions() { return table; }
 
-bool waits_for_a_hand(const spark::Bleed& bleed) {
-  const auto* const chain = std::get_if<spark::ResistorChain>(&bleed);
-  return std::holds_alternative<spark::Lamp>(bleed) ||
-         (chain != nullptr && chain->connection == spark::Connection::switched);
+std::string times(double ratio) {
+  constexpr double least = 0.001;
+  constexpr double whole = 100.0;
+  if (ratio > 0.0 && ratio < least) return fmt::format("less than {} times", least);
+  if (ratio < whole) return fmt::format("{:.3g} times", ratio);
+  const double unit = std::pow(10.0, std::floor(std::log10(ratio)) - 2.0);
+  return fmt::format("{:.0f} times", unit * std::round(ratio / unit));
 }
 
-std::string lasting(double seconds, units::System system) {
-  if (!std::isfinite(seconds)) return "never";
-  const auto factor = [](std::string_view unit) {
-    return units::find_unit(unit, Dimension::time)->factor;
-  };
-  constexpr double few = 3.0;
-  const double hours = seconds / factor("h");
-  constexpr double day = 24.0;  // hours
-  if (hours > few * day) return fmt::format("{:.0f} days", hours / day);
-  if (hours > few) return fmt::format("{:.0f} h", hours);
-  return units::format(seconds, Dimension::time, system);
+std::string_view verdict_word(const spark::Assessment& spark) {
+  if (spark.need.route == spark::Route::none) return "too cold";
+  if (spark.jump == spark::Jump::no) return "no spark";
+  if (spark.jump == spark::Jump::unsure) return "unsure";
+  if (spark.quenches) return "quenches";
+  return spark.enough ? "lights" : "too weak";
 }
 
 std::string headline(const casefile::Igniter& igniter, const IgniterVerdict& verdict) {
   const auto& spark = verdict.sources.front().spark;
-  const auto safe = spark.charge ? fmt::format("harmless {} after {}",
-                                               lasting(spark.safe_after, units::System::metric),
-                                               waits_for_a_hand(igniter.sources.front().bleed)
-                                                   ? "its bleeder is connected, not before"
-                                                   : "switch-off")
-                                 : std::string("no charge stays after switch-off");
-  const auto* const can = spark.enough   ? "sparks and lights"
-                          : !spark.jumps ? (spark.margin < 0.0 ? "does not spark" : "may not spark")
-                          : spark.energy_ratio >= 1.0 ? "sparks, may not light"
-                                                      : "sparks, does not light";
-  return fmt::format("{}: {}; {}", igniter.name, can, safe);
+  return fmt::format(
+      "{}: {}; {}", igniter.name, what_it_does(spark), when_safe(igniter.sources.front(), spark));
+}
+
+std::vector<std::string> under_headline(const casefile::Igniter& igniter,
+                                        const IgniterVerdict& verdict,
+                                        units::System system) {
+  std::vector<std::string> lines;
+  std::vector<std::string> charged;
+  for (std::size_t i = 1; i < igniter.sources.size(); ++i) {
+    const auto& spark = verdict.sources[i].spark;
+    if (!spark.charge || spark.charge->hazard == spark::Hazard::none) continue;
+    charged.push_back(
+        fmt::format("{}, {}", igniter.sources[i].name, when_safe(igniter.sources[i], spark)));
+  }
+  if (!charged.empty()) {
+    lines.push_back(
+        fmt::format("Not fitted, but charged once built: {}.", fmt::join(charged, "; ")));
+  }
+  for (std::size_t i = 0; i < igniter.sources.size(); ++i) {
+    for (const auto& finding : verdict.sources[i].spark.findings) {
+      if (finding.key != "peak_voltage") continue;
+      lines.push_back(fmt::format("The {} reaches {} with its lead off, {}.",
+                                  igniter.sources[i].name,
+                                  volts(finding.read, system),
+                                  finding.why));
+    }
+  }
+  for (std::size_t i = 0; i < igniter.sources.size(); ++i) {
+    const auto& spark = verdict.sources[i].spark;
+    if (!spark.keep_shorted) continue;
+    lines.push_back(
+        fmt::format("Leave a shorting strap across the terminals of the {} until all work is done: "
+                    "up to {} come back by themselves.",
+                    igniter.sources[i].name,
+                    volts(spark.charge->fitted.recovery_voltage, system)));
+  }
+  return lines;
 }
 
 std::vector<std::string> margins(const casefile::Igniter& igniter,
@@ -215,7 +212,8 @@ std::vector<std::string> margins(const casefile::Igniter& igniter,
                   100.0 * spark.wanted_margin));
   if (std::isfinite(spark.need.energy)) {
     sentences.push_back(fmt::format(
-        "A spark leaves {} in the gas; {} light the best {} mixture at {}: {}, {} wanted.",
+        "A spark{} leaves {} in the gas; {} light the best {} mixture at {}: {}, {} wanted.",
+        spark.jump == spark::Jump::no ? ", if one jumped," : "",
         joules(spark.energy_in_gas, system),
         joules(spark.need.energy, system),
         fuel_word(spark, conditions),
@@ -236,9 +234,43 @@ std::string usable_gaps(const spark::Assessment& spark, units::System system) {
         length(spark.gaps.longest),
         length(spark.gaps.shortest));
   }
-  return fmt::format("Gaps from {} to {} jump with that margin and do not quench the flame.",
+  return fmt::format("Gaps from {} to {} jump with that margin and do not quench the flame{}.",
                      length(spark.gaps.shortest),
-                     length(spark.gaps.longest));
+                     length(spark.gaps.longest),
+                     spark.gaps.ends_with_the_check
+                         ? "; the voltage reaches farther, what breakdown was checked for does not"
+                         : "");
+}
+
+std::string checked_for(const casefile::Igniter& igniter,
+                        const IgniterVerdict& verdict,
+                        const spark::Coefficients& c,
+                        units::System system) {
+  const auto& judged = verdict.sources.front();
+  const auto& checked = judged.spark.checked;
+  const auto length = [&](double value) { return units::format(value, Dimension::length, system); };
+  const double product = c.gap.reference_pressure * checked.density;
+  const auto three_digits = [](double value) {
+    constexpr double whole = 100.0;
+    return value < whole ? fmt::format("{:.3g}", value) : fmt::format("{:.0f}", value);
+  };
+  return fmt::format(
+      "Breakdown was checked, for slowly rising voltage, at {:.3g} to {:.3g} times the density of "
+      "room air (here {:.3g}) and at pressure times gap, as at room temperature, of {:.3g} to "
+      "{} Pa m (here {}): in this gas, gaps of {} to {}. Ignition was checked up to {} "
+      "past "
+      "the plug (here {}). The least energies and quench distances are figures from books, some "
+      "from memory, put in and not computed.",
+      c.gap.lowest_density,
+      c.gap.highest_density,
+      checked.density,
+      c.gap.minimum_product,
+      three_digits(c.gap.longest_gap * c.gap.reference_pressure),
+      three_digits(product * igniter.gap.length),
+      length(checked.shortest),
+      length(checked.longest),
+      units::format(c.ignition.highest_velocity, Dimension::speed, system),
+      units::format(verdict.states[judged.state].conditions.velocity, Dimension::speed, system));
 }
 
 std::vector<std::string> surroundings(const IgniterVerdict& verdict, units::System system) {
@@ -274,75 +306,62 @@ std::vector<std::vector<std::string>> source_rows(const casefile::Igniter& ignit
                     std::string(fed_from(spark.supply)),
                     volts(spark.output.peak_voltage, system),
                     fmt::format("{:+.0f} %", 100.0 * spark.margin),
-                    joules(spark.output.spark_energy, system),
+                    spark_text(spark, system),
                     fmt::format("{:.3g}", spark.output.sparks_per_second),
                     units::format(spark.output.average_power, Dimension::power, system),
-                    std::string(verdict_word(spark, igniter)),
-                    safe_text(spark, system)});
+                    std::string(verdict_word(spark)),
+                    safe_text(igniter.sources[i], spark, system)});
   }
   return rows;
 }
 
-std::vector<std::string> stored_charge(const casefile::SparkSource& source,
-                                       const spark::Assessment& spark,
-                                       const spark::ChargeCoefficients& c,
-                                       units::System system) {
-  if (!spark.charge) return {};
-  const auto& charge = *spark.charge;
-  const bool bled = !std::holds_alternative<spark::NoBleed>(source.bleed);
+std::vector<std::string> row_notes(const casefile::Igniter& igniter,
+                                   const IgniterVerdict& verdict) {
+  std::vector<std::string> notes;
+  if (igniter.sources.size() > 1) {
+    notes.emplace_back("* is the one fitted; best first, isolated low voltage before mains.");
+  }
+  bool bracketed = false;
+  bool connected = false;
+  bool shorted = false;
+  for (std::size_t i = 0; i < igniter.sources.size(); ++i) {
+    const auto& spark = verdict.sources[i].spark;
+    bracketed = bracketed || spark.jump == spark::Jump::no;
+    connected = connected || (spark.charge && waits_for_a_hand(igniter.sources[i].bleed));
+    shorted = shorted || spark.keep_shorted;
+  }
+  if (bracketed) notes.emplace_back("In brackets: what a spark would carry if one jumped.");
+  notes.emplace_back("Safe in: from switch-off until what stays in it is harmless.");
+  if (connected) {
+    notes.push_back(fmt::format(
+        "{} counted from when its lamp or bleeder is connected, not before.", connected_mark));
+  }
+  if (shorted) {
+    notes.push_back(fmt::format("{} only while its terminals are kept shorted.", shorted_mark));
+  }
+  return notes;
+}
+
+std::vector<std::string> ladder_sentences(const casefile::Igniter& igniter,
+                                          const IgniterVerdict& verdict,
+                                          units::System system) {
   std::vector<std::string> sentences;
-  sentences.push_back(
-      fmt::format("{}: {} at {}, {}: {}.",
-                  source.name,
-                  units::format(charge.store.capacitance, Dimension::capacitance, system),
-                  volts(charge.store.voltage, system),
-                  joules(charge.energy, system),
-                  hazard_words(charge.hazard)));
-  if (bled) {
+  for (std::size_t i = 0; i < igniter.sources.size(); ++i) {
+    const auto& state = verdict.sources[i].spark.output.ladder;
+    if (!state) continue;
+    const auto open = volts(state->open_voltage, system);
     sentences.push_back(
-        fmt::format("What is fitted brings it below {} in {}{}; without, it takes {}.",
-                    volts(c.safe_voltage, system),
-                    lasting(charge.fitted.safe_after, system),
-                    waits_for_a_hand(source.bleed) ? " once it is connected" : "",
-                    lasting(charge.unaided, system)));
-    if (const auto* const chain = std::get_if<spark::ResistorChain>(&source.bleed)) {
-      sentences.push_back(chain_text(*chain, charge.store, c, system));
-    }
-  } else {
-    sentences.push_back(
-        fmt::format("Nothing bleeds it: by its own leakage it takes some {} to "
-                    "{}.",
-                    lasting(charge.unaided, system),
-                    volts(c.safe_voltage, system)));
+        state->current > 0.0
+            ? fmt::format("{}: {} with nothing drawn; the {} drawn cost {} and leave {} of ripple.",
+                          igniter.sources[i].name,
+                          open,
+                          units::format(state->current, Dimension::current, system),
+                          volts(state->drop, system),
+                          volts(state->ripple, system))
+            : fmt::format("{}: {}; nothing is drawn, so nothing drops and nothing ripples.",
+                          igniter.sources[i].name,
+                          open));
   }
-  if (charge.hazard != spark::Hazard::none) {
-    const double limits_after = charge.fitted.energy_limit_after;
-    sentences.push_back(fmt::format(
-        "{}, which permits nothing; after a short up to {} may come back.",
-        limits_after > 0.0
-            ? fmt::format("It is within the energy limits after {}", lasting(limits_after, system))
-            : std::string("It is within the energy limits from the start"),
-        volts(charge.fitted.recovery_voltage, system)));
-  }
-  if (charge.advice && !(bled && charge.fitted.safe_after <= c.safe_time)) {
-    sentences.push_back(bleeder_text(*charge.advice, c, system));
-    if (std::holds_alternative<spark::Ladder>(source.source)) {
-      sentences.push_back(fmt::format(
-          "It draws {} from the ladder all the time: count it as load_current, or use "
-          "one that closes by itself at switch-off.",
-          units::format(
-              charge.store.voltage / charge.advice->resistance, Dimension::current, system)));
-    }
-  }
-  sentences.push_back(fmt::format(
-      "A charged-indicator that goes dark at {} does so {} after {} and leaves {} and {}: {}.",
-      volts(source.indicator_threshold.value_or(c.neon_dark_voltage), system),
-      lasting(charge.indicator.dark_after, system),
-      waits_for_a_hand(source.bleed) ? "its bleeder is connected, not before," : "switch-off",
-      units::format(charge.indicator.charge_left, Dimension::charge, system),
-      joules(charge.indicator.energy_left, system),
-      charge.indicator.truthful ? "dark then means safe, as long as it works"
-                                : "dark does not mean safe"));
   return sentences;
 }
 
@@ -357,6 +376,7 @@ std::vector<std::string> spark_warnings(const casefile::Igniter& igniter,
     findings.insert(findings.end(), more.begin(), more.end());
   }
   for (const auto& finding : findings) {
+    if (finding.key == "peak_voltage") continue;  // said right under the verdict
     list.push_back(fmt::format("{}: {}: {}.", igniter.name, finding.key, finding.why));
   }
   if (fitted.breakdown.validity == spark::Validity::extrapolated) {
@@ -369,7 +389,7 @@ std::vector<std::string> spark_warnings(const casefile::Igniter& igniter,
   if (fitted.supply != spark::Supply::isolated_low_voltage) {
     for (const auto i : verdict.ranked) {
       const auto& other = verdict.sources[i].spark;
-      if (!other.enough || other.supply != spark::Supply::isolated_low_voltage) continue;
+      if (!other.lights || other.supply != spark::Supply::isolated_low_voltage) continue;
       list.push_back(
           fmt::format("{}: the {} lights it too, from an isolated low voltage ({}): "
                       "prefer it.",

@@ -16,8 +16,20 @@ namespace windgap::report {
 /// `1.2 s`, `7 min`, `47 h`, `5 days`; `never` where it is infinite.
 [[nodiscard]] std::string lasting(double seconds, units::System system);
 
+/// "87.4 times", "3000 times": three digits, never an exponent.
+[[nodiscard]] std::string times(double ratio);
+
 /// "main: sparks and lights; harmless 0.8 s after switch-off"
 [[nodiscard]] std::string headline(const casefile::Igniter& igniter, const IgniterVerdict& verdict);
+
+/// What belongs right under it: boxes that are charged though not fitted, and which terminals must
+/// be kept shorted.
+[[nodiscard]] std::vector<std::string> under_headline(const casefile::Igniter& igniter,
+                                                      const IgniterVerdict& verdict,
+                                                      units::System system);
+
+/// "lights", "unsure", "no spark", "too cold", "quenches", "too weak"
+[[nodiscard]] std::string_view verdict_word(const spark::Assessment& spark);
 
 /// Voltage and energy asked and there, for the fitted source.
 [[nodiscard]] std::vector<std::string> margins(const casefile::Igniter& igniter,
@@ -26,6 +38,12 @@ namespace windgap::report {
 
 /// Which gaps would do, or that none does.
 [[nodiscard]] std::string usable_gaps(const spark::Assessment& spark, units::System system);
+
+/// Ranges that breakdown and ignition were checked for, and where the fitted source's case lies.
+[[nodiscard]] std::string checked_for(const casefile::Igniter& igniter,
+                                      const IgniterVerdict& verdict,
+                                      const spark::Coefficients& c,
+                                      units::System system);
 
 /// The gas that each state of the plug was judged in.
 [[nodiscard]] std::vector<std::string> surroundings(const IgniterVerdict& verdict,
@@ -36,6 +54,15 @@ namespace windgap::report {
 [[nodiscard]] std::vector<std::vector<std::string>> source_rows(const casefile::Igniter& igniter,
                                                                 const IgniterVerdict& verdict,
                                                                 units::System system);
+
+/// What the stars and daggers of the rows mean; only of those that occur.
+[[nodiscard]] std::vector<std::string> row_notes(const casefile::Igniter& igniter,
+                                                 const IgniterVerdict& verdict);
+
+/// Open voltage, drop and ripple of each ladder.
+[[nodiscard]] std::vector<std::string> ladder_sentences(const casefile::Igniter& igniter,
+                                                        const IgniterVerdict& verdict,
+                                                        units::System system);
 
 /// How the stored charge of one source leaves, what to fit, what its indicator means; nothing for a
 /// source that keeps none.

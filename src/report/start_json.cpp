@@ -111,6 +111,9 @@ std::string spin_json(const StartStory& story, const casefile::Case& bench) {
   document["title"] = bench.title;
   document["caught"] = run.caught;
   document["reason"] = start::name(run.reason);
+  document["spark_judged"] = story.spark_not_judged.empty();
+  document["spark_not_judged"] =
+      story.spark_not_judged.empty() ? Json(nullptr) : Json(story.spark_not_judged);
   document["starter"] = starter_name(story.starter);
   const bool blown = story.cold.has_value();
   document["stand_off_m"] = blown ? number(story.stand_off) : Json(nullptr);

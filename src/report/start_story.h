@@ -35,6 +35,7 @@ struct StartStory {
   double stand_off = unset;            ///< of what blows [m]
   std::optional<rig::Delivery> cold;   ///< what it delivers there; none from a shaft motor
   start::Setup setup;                  ///< as run
+  std::string spark_not_judged;        ///< why the spark is taken as given; empty: it was judged
   double control_temperature = unset;  ///< that a controlled fuel holds [K]
   start::StartingAirflow need;
   double sustains_beyond_idle = unset;  ///< where no speed up to idle does, looked for up to design

@@ -160,6 +160,7 @@ std::vector<std::string> start_verdict(const StartStory& story, const casefile::
       list.push_back(fmt::format("What would help: {}.", help));
     }
   }
+  if (!story.spark_not_judged.empty()) list.push_back(story.spark_not_judged);
   const double over = margin(story);
   if (std::isfinite(over)) {
     list.push_back(fmt::format("Blown cold, {} pass; {} start it: {} {}.",

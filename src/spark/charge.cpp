@@ -36,6 +36,11 @@ double of(Dielectric dielectric, const ByDielectric& values) {
   throw std::logic_error("unknown dielectric");
 }
 
+/// What the dielectric gives back after a short [V].
+double recovery_voltage(const Store& store, const ChargeCoefficients& c) {
+  return of(store.dielectric, c.absorption) * store.voltage;
+}
+
 double fourth_power(double x) { return x * x * x * x; }
 
 using Progress = std::array<double, 2>;  // time [s], filament temperature [K]
@@ -151,6 +156,7 @@ void check_chain(const Store& store,
         "the worst resistor of the chain sees more than its rated voltage");
   }
   const bool stays = chain.connection == Connection::permanent;
+  const bool by_hand = chain.connection == Connection::switched;
   if (stays && chain.rated_power < power) {
     add(findings,
         Severity::refused,
@@ -176,7 +182,8 @@ void check_chain(const Store& store,
         "V",
         store.voltage,
         c.safe_voltage,
-        "a bleeder that somebody must connect is no bleeder until somebody does");
+        by_hand ? "a bleeder that somebody must connect is no bleeder until somebody does"
+                : "a contact may stick or burn off without showing it: measure before touching");
   }
 }
 
@@ -204,6 +211,12 @@ void check_lamp(double hottest,
 }
 
 }  // namespace
+
+double always_across(const Bleed& bleed) {
+  const auto* const chain = std::get_if<ResistorChain>(&bleed);
+  const bool stays = chain != nullptr && chain->connection == Connection::permanent;
+  return stays ? chain_resistance(*chain) : nothing_across;
+}
 
 Filament filament(const Lamp& lamp, const ChargeCoefficients& c) {
   require(lamp.rated_voltage > 0.0 && lamp.rated_power > 0.0 && lamp.count > 0,
@@ -276,7 +289,8 @@ Discharge discharge(const Store& store, const Bleed& bleed, const ChargeCoeffici
       .safe_after = time_to(c.safe_voltage, store, bleed, c),
       .charge_limit_after = time_to(charge_limit_voltage(store.capacitance, c), store, bleed, c),
       .energy_limit_after = time_to(energy_limit_voltage(store.capacitance, c), store, bleed, c),
-      .recovery_voltage = of(store.dielectric, c.absorption) * store.voltage};
+      .recovery_voltage = recovery_voltage(store, c)};
+  result.keep_shorted = result.recovery_voltage > c.safe_voltage;
   if (const auto* chain = std::get_if<ResistorChain>(&bleed)) {
     check_chain(store, *chain, c, result.findings);
   }
@@ -294,7 +308,7 @@ Discharge discharge(const Store& store, const Bleed& bleed, const ChargeCoeffici
         c.safe_time,
         "the charge outlasts the time within which it should be harmless");
   }
-  if (result.recovery_voltage > c.safe_voltage) {
+  if (result.keep_shorted) {
     add(result.findings,
         Severity::caution,
         "recovery_voltage",
@@ -321,22 +335,26 @@ std::optional<BleederAdvice> advise_bleeder(const Store& store, const ChargeCoef
   const double resistance =
       c.safe_time / (store.capacitance * std::log(store.voltage / c.safe_voltage) * slowest);
   const double power = store.voltage * store.voltage / resistance;
-  const double voltage_allowed = c.resistor_share * c.resistor_voltage;
-  const double power_allowed = c.resistor_share * c.resistor_power;
-  int count = 1;
-  double voltage_each = store.voltage;
-  double power_each = power;
-  while (voltage_each > voltage_allowed || power_each > power_allowed) {
-    ++count;
-    voltage_each = worst_voltage(store.voltage, count, c);
-    power_each = power / count * slowest;
-  }
-  return BleederAdvice{.resistance = resistance,
-                       .power = power,
-                       .count = count,
-                       .resistance_each = resistance / count,
-                       .voltage_each = voltage_each,
-                       .power_each = power_each};
+  const auto shortest = [&](const ResistorRating& rating) -> std::optional<BleederAdvice> {
+    for (int count = 1; count <= c.resistor_most; ++count) {
+      const BleederAdvice advice{.resistance = resistance,
+                                 .power = power,
+                                 .count = count,
+                                 .resistance_each = resistance / count,
+                                 .voltage_each = worst_voltage(store.voltage, count, c),
+                                 .power_each = power / count * slowest,
+                                 .rating = rating};
+      if (advice.voltage_each <= c.resistor_share * rating.voltage &&
+          advice.power_each <= c.resistor_share * rating.power) {
+        return advice;
+      }
+    }
+    return std::nullopt;
+  };
+  if (const auto small = shortest(c.small_resistor)) return small;
+  const auto tall = shortest(c.tall_resistor);
+  const auto cased = shortest(c.cased_resistor);
+  return !tall || (cased && cased->count < tall->count) ? cased : tall;
 }
 
 Indicator indicator(double threshold,
@@ -347,7 +365,7 @@ Indicator indicator(double threshold,
   return {.dark_after = time_to(threshold, store, bleed, c),
           .charge_left = store.capacitance * left,
           .energy_left = stored_energy({store.capacitance, left, store.dielectric}),
-          .truthful = left <= c.safe_voltage};
+          .truthful = left <= c.safe_voltage && recovery_voltage(store, c) <= c.safe_voltage};
 }
 
 std::vector<DischargePoint> discharge_curve(const Store& store,

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <limits>
 #include <optional>
 #include <span>
 #include <variant>
@@ -23,8 +24,12 @@ struct Store {
   Dielectric dielectric = Dielectric::film;
 };
 
-/// Always across the terminals, or put there by a contact or a hand.
-enum class Connection { permanent, switched };
+/// How resistors come to lie across the terminals.
+enum class Connection {
+  permanent,     ///< always there: they load the source too
+  self_closing,  ///< through a contact that rests closed and opens only while the source runs
+  switched,      ///< somebody must connect them
+};
 
 /// Equal resistors in series.
 struct ResistorChain {
@@ -46,6 +51,13 @@ struct Lamp {
 struct NoBleed {};
 
 using Bleed = std::variant<NoBleed, ResistorChain, Lamp>;
+
+/// Across a source that nothing loads [Ohm].
+inline constexpr double nothing_across = std::numeric_limits<double>::infinity();
+
+/// Resistance that lies across the terminals while the source runs [Ohm]; `nothing_across` where
+/// the bleed is connected only afterwards.
+[[nodiscard]] double always_across(const Bleed& bleed);
 
 /// A lamp's tungsten wire, derived from its label (Eq. 27).
 struct Filament {
@@ -101,6 +113,7 @@ struct Discharge {
   double charge_limit_after = unset;  ///< within the limit of charge [s]
   double energy_limit_after = unset;  ///< within the banded energy limits [s]
   double recovery_voltage = unset;    ///< may come back by itself after a short [V]
+  bool keep_shorted = false;          ///< what comes back is above the safe voltage
   double hottest_filament = unset;    ///< [K]; unset unless a lamp is fitted
   std::vector<Finding> findings = {};
 };
@@ -108,17 +121,20 @@ struct Discharge {
                                   const Bleed& bleed,
                                   const ChargeCoefficients& c);
 
-/// Permanently fitted resistors that make the store harmless within the safe time (Eq. 31).
+/// Resistors that make the store harmless within the safe time (Eq. 31).
 struct BleederAdvice {
   double resistance = unset;       ///< of the whole chain, at most [Ohm]
   double power = unset;            ///< of the whole chain while charged [W]
-  int count = 0;                   ///< small resistors in series
+  int count = 0;                   ///< resistors in series
   double resistance_each = unset;  ///< [Ohm]
   double voltage_each = unset;     ///< worst one within tolerance [V]
-  double power_each = unset;       ///< the same [W]
+  double power_each = unset;       ///< the same while it stays charged [W]
+  ResistorRating rating;           ///< what each is to be good for
 };
 
-/// Nothing where the store is never above the safe voltage.
+/// Common resistors where a sensible number of them does it, else tall or cased ones, whichever are
+/// fewer. Nothing where the store is never above the safe voltage, or where no such
+/// chain exists.
 [[nodiscard]] std::optional<BleederAdvice> advise_bleeder(const Store& store,
                                                           const ChargeCoefficients& c);
 
@@ -127,7 +143,7 @@ struct Indicator {
   double dark_after = unset;   ///< [s]
   double charge_left = unset;  ///< [C]
   double energy_left = unset;  ///< [J]
-  bool truthful = false;       ///< dark means at or below the safe voltage
+  bool truthful = false;       ///< dark means at or below the safe voltage, and stays so
 };
 [[nodiscard]] Indicator indicator(double threshold,
                                   const Store& store,

@@ -56,6 +56,8 @@ struct SourceCoefficients {
   double fast_rise = unset;              ///< breakdown in a steep pulse over a slow one [-]
   double rating_share = unset;           ///< of a rating, above it a caution [-]
   double alternating_share = unset;      ///< alternating peak over direct rating [-]
+  double xray_voltage = unset;           ///< up to it X-rays are no issue [V]
+  double highest_voltage = unset;        ///< beyond it a source is refused [V]
 };
 
 /// Calls v(key, field) for every coefficient of the sources, in the order of the YAML file.
@@ -67,6 +69,8 @@ void visit(SourceCoefficients& c, Visitor&& v) {
   v("fast_rise", c.fast_rise);
   v("rating_share", c.rating_share);
   v("alternating_share", c.alternating_share);
+  v("xray_voltage", c.xray_voltage);
+  v("highest_voltage", c.highest_voltage);
 }
 
 /// A liquid fuel; filled from models/physics/spark.yaml.
@@ -143,6 +147,12 @@ struct ByDielectric {
   double electrolytic = unset;
 };
 
+/// Ratings of one resistor as sold.
+struct ResistorRating {
+  double voltage = unset;  ///< [V]
+  double power = unset;    ///< [W]
+};
+
 /// Stored charge; filled from models/physics/spark.yaml.
 struct ChargeCoefficients {
   double safe_voltage = unset;            ///< harmless to touch, direct voltage [V]
@@ -167,10 +177,13 @@ struct ChargeCoefficients {
   double coiled_share = unset;            ///< of the wire's surface that radiates once coiled [-]
   double tungsten_density = unset;        ///< [kg/m^3]
   double tungsten_heat = unset;           ///< specific heat, mean over the rise [J/(kg K)]
-  double resistor_voltage = unset;        ///< rating of one small resistor [V]
-  double resistor_power = unset;          ///< the same [W]
+  ResistorRating small_resistor;          ///< a common film resistor
+  ResistorRating tall_resistor;           ///< one made for high voltage
+  ResistorRating cased_resistor;          ///< a wirewound one in a metal case
+  double resistor_most = unset;           ///< in one chain that is still sensible [-]
   double resistor_share = unset;          ///< of both ratings to be used [-]
   double resistor_tolerance = unset;      ///< of one resistor's value, one side [-]
+  double bleeder_loss = unset;            ///< peak voltage that a permanent bleeder may cost [-]
   double neon_dark_voltage = unset;       ///< below it a small neon lamp goes dark [V]
 };
 
@@ -205,10 +218,16 @@ void visit(ChargeCoefficients& c, Visitor&& v) {
   v("coiled_share", c.coiled_share);
   v("tungsten_density", c.tungsten_density);
   v("tungsten_heat", c.tungsten_heat);
-  v("resistor_voltage", c.resistor_voltage);
-  v("resistor_power", c.resistor_power);
+  v("resistor_voltage", c.small_resistor.voltage);
+  v("resistor_power", c.small_resistor.power);
+  v("tall_resistor_voltage", c.tall_resistor.voltage);
+  v("tall_resistor_power", c.tall_resistor.power);
+  v("cased_resistor_voltage", c.cased_resistor.voltage);
+  v("cased_resistor_power", c.cased_resistor.power);
+  v("resistor_most", c.resistor_most);
   v("resistor_share", c.resistor_share);
   v("resistor_tolerance", c.resistor_tolerance);
+  v("bleeder_loss", c.bleeder_loss);
   v("neon_dark_voltage", c.neon_dark_voltage);
 }
 

@@ -75,6 +75,13 @@ Breakdown breakdown(const Gap& gap, const Gas& gas, const GapCoefficients& c) {
           .validity = inside ? Validity::inside : Validity::extrapolated};
 }
 
+CheckedGap checked_gap(const Gas& gas, const GapCoefficients& c) {
+  const double density = relative_density(gas, c);
+  return {.density = density,
+          .shortest = c.minimum_product / c.reference_pressure / density,
+          .longest = c.longest_gap / density};
+}
+
 double longest_gap(double voltage,
                    Electrodes electrodes,
                    const Gas& gas,

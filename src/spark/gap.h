@@ -44,6 +44,15 @@ struct Breakdown {
 /// @throws std::logic_error unless gap, pressure and temperature are above zero.
 [[nodiscard]] Breakdown breakdown(const Gap& gap, const Gas& gas, const GapCoefficients& c);
 
+/// What the breakdown was checked for, seen from this gas.
+struct CheckedGap {
+  double density = unset;   ///< relative, of this gas [-]
+  double shortest = unset;  ///< gap in this gas [m]
+  double longest = unset;   ///< [m]
+};
+/// @throws std::logic_error unless pressure and temperature are above zero.
+[[nodiscard]] CheckedGap checked_gap(const Gas& gas, const GapCoefficients& c);
+
 /// The longest gap that `voltage` breaks down in this gas [m]; 0 below the minimum voltage.
 /// @throws std::logic_error unless voltage, pressure and temperature are numbers above zero.
 [[nodiscard]] double longest_gap(double voltage,

@@ -60,30 +60,42 @@ double pulse_peak(const Coil& coil,
   return coil.turns_ratio * voltage * std::sqrt(kept);
 }
 
-Output without_spark(double peak_voltage, double stored_energy) {
+struct Energies {
+  double stored = unset;  ///< that a spark can draw on [J]
+  double spark = unset;   ///< that one carries, if it jumps [J]
+};
+
+Output without_spark(double peak_voltage, const Energies& energies) {
   return {.peak_voltage = peak_voltage,
-          .stored_energy = stored_energy,
-          .spark_energy = 0.0,
+          .stored_energy = energies.stored,
+          .spark_energy = energies.spark,
           .sparks_per_second = 0.0,
           .average_power = 0.0,
-          .store = {}};
+          .store = {},
+          .ladder = {}};
 }
 
-Output with_sparks(Output result, double spark_energy, double sparks_per_second) {
-  result.spark_energy = spark_energy;
+Output with_sparks(Output result, double sparks_per_second) {
   result.sparks_per_second = sparks_per_second;
-  result.average_power = spark_energy * sparks_per_second;
+  result.average_power = result.spark_energy * sparks_per_second;
   return result;
 }
 
 /// Eq. 6.
-Output evaluate(const StepUpTransformer& source, double required, const SourceCoefficients& c) {
-  const double peak = sqrt2 * source.primary_voltage * source.turns_ratio;
-  const Output result = without_spark(peak, 0.0);
-  if (peak < required) return result;
+double open_voltage(const StepUpTransformer& source) {
+  return sqrt2 * source.primary_voltage * source.turns_ratio;
+}
+
+Output evaluate(const StepUpTransformer& source,
+                double required,
+                const SourceCoefficients& c,
+                double /*across*/) {
+  const double peak = open_voltage(source);
   const double half_waves = 2.0 * source.frequency;
   const double mean_current = 2.0 * sqrt2 / pi * source.short_circuit_current;
-  return with_sparks(result, c.burning_voltage * mean_current / half_waves, half_waves);
+  const Output result =
+      without_spark(peak, {.stored = 0.0, .spark = c.burning_voltage * mean_current / half_waves});
+  return peak < required ? result : with_sparks(result, half_waves);
 }
 
 struct Recharge {
@@ -94,42 +106,55 @@ struct Recharge {
 
 /// Sparks a second of a ladder that recharges both columns through its own drop, and no faster than
 /// its supply allows (Eq. 11).
-double ladder_rate(const Ladder& source, const Recharge& recharge) {
-  const double resistance = ladder_drop(load_of(source, 1.0));
+double ladder_rate(const Ladder& source, const Recharge& recharge, double across) {
+  const double through = ladder_drop(load_of(source, 1.0));
+  const double resistance = through / (1.0 + through / across);
   const double by_drop = resistance * recharge.capacitance *
                          std::log(recharge.available / (recharge.available - recharge.required));
-  const double spare = source.supply_current / diode_count(source) - source.load_current;
+  const double spare = source.supply_current / diode_count(source) - source.load_current -
+                       recharge.required / across;
   const double by_supply = recharge.capacitance * recharge.required / spare;
   return std::min(source.frequency, 1.0 / std::max(by_drop, by_supply));
 }
 
-Output evaluate(const Ladder& source, double required, const SourceCoefficients& /*unused*/) {
-  const double open = ladder_open_voltage(source.stages, source.counted_in, source.supply_peak);
-  const double available = std::max(0.0, open - ladder_drop(load_of(source, source.load_current)));
+Output evaluate(const Ladder& source,
+                double required,
+                const SourceCoefficients& /*unused*/,
+                double across) {
+  const auto state = ladder_state(source, across);
+  const double available = std::max(0.0, state.open_voltage - state.drop);
   const auto column = columns(source);
   const double across_output =
       source.capacitor.capacitance / column.output + source.output_capacitance;
   const double other = column.other > 0 ? source.capacitor.capacitance / column.other : 0.0;
-  Output result = without_spark(available, across_output * available * available / 2.0);
+  const auto held = [&](double voltage) { return across_output * voltage * voltage / 2.0; };
+  Output result = without_spark(
+      available, {.stored = held(available), .spark = held(std::min(available, required))});
+  result.ladder = state;
   result.store = Store{.capacitance = across_output + other,
-                       .voltage = open,
+                       .voltage = state.open_voltage,
                        .dielectric = source.capacitor.dielectric};
   if (available <= required) return result;
   const Recharge recharge{
       .available = available, .required = required, .capacitance = across_output + other};
-  return with_sparks(
-      result, across_output * required * required / 2.0, ladder_rate(source, recharge));
+  return with_sparks(result, ladder_rate(source, recharge, across));
 }
 
-Output evaluate(const DwellCoil& source, double required, const SourceCoefficients& c) {
+double open_voltage(const DwellCoil& source, const SourceCoefficients& c) {
+  const double peak = flyback_peak(source, c);
+  return source.clamp_voltage ? std::min(peak, source.coil.turns_ratio * *source.clamp_voltage)
+                              : peak;
+}
+
+Output evaluate(const DwellCoil& source,
+                double required,
+                const SourceCoefficients& c,
+                double /*across*/) {
   const double stored = magnetic_energy(source.primary_inductance, primary_current(source));
-  double peak = flyback_peak(source, c);
-  if (source.clamp_voltage) {
-    peak = std::min(peak, source.coil.turns_ratio * *source.clamp_voltage);
-  }
-  const Output result = without_spark(peak, stored);
-  if (peak < required) return result;
-  return with_sparks(result, efficiency(source.coil, c) * stored, source.sparks_per_second);
+  const double peak = open_voltage(source, c);
+  const Output result =
+      without_spark(peak, {.stored = stored, .spark = efficiency(source.coil, c) * stored});
+  return peak < required ? result : with_sparks(result, source.sparks_per_second);
 }
 
 /// A capacitor emptied into a coil; `idle_voltage` is the most it can hold when switched off.
@@ -144,29 +169,44 @@ struct CapacitorPulse {
 Output evaluate(const CapacitorPulse& pulse, double required, const SourceCoefficients& c) {
   const double stored = pulse.capacitor.capacitance * pulse.voltage * pulse.voltage / 2.0;
   const double peak = pulse_peak(pulse.coil, pulse.capacitor, pulse.voltage, c);
-  Output result = without_spark(peak, stored);
+  Output result =
+      without_spark(peak, {.stored = stored, .spark = efficiency(pulse.coil, c) * stored});
   result.store = Store{.capacitance = pulse.capacitor.capacitance,
                        .voltage = pulse.idle_voltage,
                        .dielectric = pulse.capacitor.dielectric};
-  if (peak < required) return result;
-  return with_sparks(result, efficiency(pulse.coil, c) * stored, pulse.rate);
+  return peak < required ? result : with_sparks(result, pulse.rate);
 }
 
-Output evaluate(const StorageCoil& source, double required, const SourceCoefficients& c) {
+/// Share of a capacitor's voltage that is left after `wait` [s] with `across` over it.
+double kept(const Capacitor& capacitor, double across, double wait) {
+  return std::exp(-wait / (across * capacitor.capacitance));
+}
+
+Output evaluate(const StorageCoil& source,
+                double required,
+                const SourceCoefficients& c,
+                double across) {
   const double charges = source.feed == Feed::alternating ? 2.0 : 1.0;
+  const double rate = charges * source.mains_frequency;
+  // The spark may come as late as just before the next charge.
+  const double voltage =
+      charged_voltage(source, across) * kept(source.capacitor, across, 1.0 / rate);
   return evaluate(CapacitorPulse{.capacitor = source.capacitor,
                                  .coil = source.coil,
-                                 .voltage = charged_voltage(source),
-                                 .rate = charges * source.mains_frequency,
+                                 .voltage = voltage,
+                                 .rate = rate,
                                  .idle_voltage = sqrt2 * source.mains_voltage},
                   required,
                   c);
 }
 
-Output evaluate(const ConverterDischarge& source, double required, const SourceCoefficients& c) {
+Output evaluate(const ConverterDischarge& source,
+                double required,
+                const SourceCoefficients& c,
+                double across) {
   return evaluate(CapacitorPulse{.capacitor = source.capacitor,
                                  .coil = source.coil,
-                                 .voltage = charged_voltage(source),
+                                 .voltage = charged_voltage(source, across),
                                  .rate = source.sparks_per_second,
                                  .idle_voltage = source.converter_voltage},
                   required,
@@ -214,16 +254,17 @@ double flyback_peak(const DwellCoil& source, const SourceCoefficients& c) {
          std::sqrt(efficiency(source.coil, c) * source.primary_inductance / seen);
 }
 
-double charged_voltage(const StorageCoil& source) {
+double charged_voltage(const StorageCoil& source, double across) {
   const double peak = sqrt2 * source.mains_voltage;
   const double start = std::max(source.firing_angle, pi / 2.0);
   if (source.charging_resistance == 0.0) return peak * std::sin(start);
   // Eq. 14: the linear circuit solved from the firing angle until the mains falls below the
-  // capacitor and the diode blocks.
-  const double lag =
-      2.0 * pi * source.mains_frequency * source.charging_resistance * source.capacitor.capacitance;
+  // capacitor and the diode blocks. A bleeder divides what drives it (Eq. 34).
+  const double divided = 1.0 / (1.0 + source.charging_resistance / across);
+  const double lag = 2.0 * pi * source.mains_frequency * divided * source.charging_resistance *
+                     source.capacitor.capacitance;
   const auto driven = [&](double angle) {
-    return peak * (std::sin(angle) - lag * std::cos(angle)) / (1.0 + lag * lag);
+    return divided * peak * (std::sin(angle) - lag * std::cos(angle)) / (1.0 + lag * lag);
   };
   const auto charged = [&](double angle) {
     return driven(angle) -
@@ -236,17 +277,54 @@ double charged_voltage(const StorageCoil& source) {
   return charged(blocks.second);
 }
 
-double charged_voltage(const ConverterDischarge& source) {
-  const double filled = std::sqrt(2.0 * source.converter_power /
-                                  (source.sparks_per_second * source.capacitor.capacitance));
+double charged_voltage(const ConverterDischarge& source, double across) {
+  const double wait = 1.0 / source.sparks_per_second;
+  const double capacitance = source.capacitor.capacitance;
+  // Seconds for which the power would have to be stored without loss (Eq. 35).
+  const double time_constant = across * capacitance / 2.0;
+  const double counted =
+      std::isfinite(across) ? -time_constant * std::expm1(-wait / time_constant) : wait;
+  const double filled = std::sqrt(2.0 * source.converter_power * counted / capacitance);
   return std::min(source.converter_voltage, filled);
 }
 
-Output output(const Source& source, double required_voltage, const SourceCoefficients& c) {
-  if (!(required_voltage > 0.0) || refused(check(source, c))) {
+LadderState ladder_state(const Ladder& source, double across) {
+  const double open = ladder_open_voltage(source.stages, source.counted_in, source.supply_peak);
+  const double resistance = ladder_drop(load_of(source, 1.0));
+  const double left =
+      std::max(0.0, open - resistance * source.load_current) / (1.0 + resistance / across);
+  const double current = source.load_current + left / across;
+  return {.open_voltage = open,
+          .current = current,
+          .drop = open - left,
+          .ripple = ladder_ripple(load_of(source, current))};
+}
+
+double open_peak(const Source& source, const SourceCoefficients& c) {
+  return std::visit(
+      Overloaded{[](const StepUpTransformer& kind) { return open_voltage(kind); },
+                 [](const Ladder& kind) {
+                   return ladder_open_voltage(kind.stages, kind.counted_in, kind.supply_peak);
+                 },
+                 [&c](const DwellCoil& kind) { return open_voltage(kind, c); },
+                 [&c](const StorageCoil& kind) {
+                   return pulse_peak(kind.coil, kind.capacitor, sqrt2 * kind.mains_voltage, c);
+                 },
+                 [&c](const ConverterDischarge& kind) {
+                   return pulse_peak(kind.coil, kind.capacitor, kind.converter_voltage, c);
+                 }},
+      source);
+}
+
+Output output(const Source& source,
+              double required_voltage,
+              const SourceCoefficients& c,
+              double across) {
+  if (!(required_voltage > 0.0) || !(across > 0.0) || refused(check(source, c, across))) {
     throw std::logic_error("a source is evaluated only after its check, on a gap that can spark");
   }
-  return std::visit([&](const auto& kind) { return evaluate(kind, required_voltage, c); }, source);
+  return std::visit([&](const auto& kind) { return evaluate(kind, required_voltage, c, across); },
+                    source);
 }
 
 Supply supply(const Source& source) {

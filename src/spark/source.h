@@ -106,24 +106,40 @@ struct ConverterDischarge {
 
 using Source = std::variant<StepUpTransformer, Ladder, DwellCoil, StorageCoil, ConverterDischarge>;
 
-struct Output {
-  double peak_voltage = unset;       ///< available, no spark [V]
-  double stored_energy = unset;      ///< that a spark can draw on [J]
-  double spark_energy = unset;       ///< of each spark, at the plug; 0 without a spark [J]
-  double sparks_per_second = unset;  ///< [1/s]
-  double average_power = unset;      ///< of the sparks [W]
-  std::optional<Store> store = {};   ///< charge that stays when it is switched off
+/// Where a ladder's voltage goes.
+struct LadderState {
+  double open_voltage = unset;  ///< nothing drawn [V]
+  double current = unset;       ///< drawn without a spark, bleeder included [A]
+  double drop = unset;          ///< what that current costs [V]
+  double ripple = unset;        ///< peak to peak [V]
 };
 
-/// What the source does on a gap that breaks down at `required_voltage` [V].
+struct Output {
+  double peak_voltage = unset;             ///< available, no spark [V]
+  double stored_energy = unset;            ///< that a spark can draw on [J]
+  double spark_energy = unset;             ///< a spark carries at the plug, if one jumps [J]
+  double sparks_per_second = unset;        ///< 0 where none jumps [1/s]
+  double average_power = unset;            ///< of the sparks [W]
+  std::optional<Store> store = {};         ///< charge that stays when it is switched off
+  std::optional<LadderState> ladder = {};  ///< of a ladder only
+};
+
+/// What the source does on a gap that breaks down at `required_voltage` [V], with `across` [Ohm]
+/// always over its stored charge (Eq. 33 to 35). The store is judged as if nothing lay there.
 /// @throws std::logic_error unless `check` refuses nothing and the voltage is above zero.
 [[nodiscard]] Output output(const Source& source,
                             double required_voltage,
-                            const SourceCoefficients& c);
+                            const SourceCoefficients& c,
+                            double across = nothing_across);
 
 /// Impossible numbers and combinations that are refused, and cautions; empty is good.
 /// @throws std::logic_error where a needed number is unset.
-[[nodiscard]] std::vector<Finding> check(const Source& source, const SourceCoefficients& c);
+[[nodiscard]] std::vector<Finding> check(const Source& source,
+                                         const SourceCoefficients& c,
+                                         double across = nothing_across);
+
+/// The highest peak of a possible source, its lead open and nothing drawn [V].
+[[nodiscard]] double open_peak(const Source& source, const SourceCoefficients& c);
 
 [[nodiscard]] bool refused(const std::vector<Finding>& findings);
 
@@ -154,9 +170,12 @@ struct LadderLoad {
 [[nodiscard]] double primary_current(const DwellCoil& source);
 /// Peak on the secondary with the plug lead open and no clamp [V] (Eq. 13).
 [[nodiscard]] double flyback_peak(const DwellCoil& source, const SourceCoefficients& c);
-/// Voltage the half-wave leaves on the capacitor, empty at the start [V] (Eq. 14).
-[[nodiscard]] double charged_voltage(const StorageCoil& source);
-/// Voltage the converter reaches between two sparks [V] (Eq. 15).
-[[nodiscard]] double charged_voltage(const ConverterDischarge& source);
+/// Voltage the half-wave leaves on the capacitor, empty at the start [V] (Eq. 14, 34).
+[[nodiscard]] double charged_voltage(const StorageCoil& source, double across = nothing_across);
+/// Voltage the converter reaches between two sparks [V] (Eq. 15, 35).
+[[nodiscard]] double charged_voltage(const ConverterDischarge& source,
+                                     double across = nothing_across);
+/// What a ladder has on the plug without a spark, and what that costs (Eq. 8, 33).
+[[nodiscard]] LadderState ladder_state(const Ladder& source, double across = nothing_across);
 
 }  // namespace windgap::spark

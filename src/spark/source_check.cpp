@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 #include <stdexcept>
 #include <string>
@@ -120,7 +121,7 @@ class Checks {
   std::vector<Finding> findings_;
 };
 
-void examine(const StepUpTransformer& source, Checks& checks) {
+void examine(const StepUpTransformer& source, double /*across*/, Checks& checks) {
   checks.positive("primary_voltage", "V", source.primary_voltage);
   checks.positive("turns_ratio", "-", source.turns_ratio);
   checks.positive("short_circuit_current", "A", source.short_circuit_current);
@@ -128,7 +129,7 @@ void examine(const StepUpTransformer& source, Checks& checks) {
   checks.mains(source.supply, source.primary_voltage);
 }
 
-void examine(const Ladder& source, Checks& checks) {
+void examine(const Ladder& source, double across, Checks& checks) {
   checks.positive("supply_peak", "V", source.supply_peak);
   checks.positive("supply_current", "A", source.supply_current);
   checks.positive("frequency", "Hz", source.frequency);
@@ -156,10 +157,17 @@ void examine(const Ladder& source, Checks& checks) {
                  source.load_current,
                  source.supply_current / diode_count(source),
                  "a ladder divides its supply's current by the number of its diodes");
+  if (std::isfinite(across)) {
+    checks.at_most("bleed.resistance",
+                   "A",
+                   ladder_state(source, across).current,
+                   source.supply_current / diode_count(source),
+                   "a bleeder that stays connected draws more than the ladder's supply gives");
+  }
   checks.mains(source.supply, source.supply_peak);
 }
 
-void examine(const DwellCoil& source, Checks& checks) {
+void examine(const DwellCoil& source, double /*across*/, Checks& checks) {
   checks.positive("battery_voltage", "V", source.battery_voltage);
   checks.positive("primary_resistance", "Ohm", source.primary_resistance);
   checks.positive("primary_inductance", "H", source.primary_inductance);
@@ -199,7 +207,7 @@ void examine_pulse(const Capacitor& capacitor, Ringing ringing, double voltage, 
   }
 }
 
-void examine(const StorageCoil& source, Checks& checks) {
+void examine(const StorageCoil& source, double /*across*/, Checks& checks) {
   checks.positive("mains_voltage", "V", source.mains_voltage);
   checks.positive("mains_frequency", "Hz", source.mains_frequency);
   checks.at_least_zero("firing_angle", "rad", source.firing_angle);
@@ -237,7 +245,7 @@ void examine(const StorageCoil& source, Checks& checks) {
   checks.mains(source.supply, source.mains_voltage);
 }
 
-void examine(const ConverterDischarge& source, Checks& checks) {
+void examine(const ConverterDischarge& source, double across, Checks& checks) {
   checks.positive("battery_voltage", "V", source.battery_voltage);
   checks.positive("converter_voltage", "V", source.converter_voltage);
   checks.positive("converter_power", "W", source.converter_power);
@@ -257,13 +265,44 @@ void examine(const ConverterDischarge& source, Checks& checks) {
                source.switch_rated_voltage,
                "the switch blocks the capacitor's voltage");
   examine_pulse(source.capacitor, source.ringing, source.converter_voltage, checks);
-  const double full = source.capacitor.capacitance * source.converter_voltage *
-                      source.converter_voltage / 2.0 * source.sparks_per_second;
+  auto strong = source;
+  strong.converter_voltage = std::numeric_limits<double>::infinity();
+  const double filled = charged_voltage(strong, across);
+  const double short_by = source.converter_voltage / filled;
   checks.caution("converter_power",
                  "W",
-                 full,
+                 source.converter_power * short_by * short_by,
                  source.converter_power,
                  "the converter cannot fill the capacitor between two sparks");
+}
+
+/// The key that a person would change to lower the peak.
+std::string_view key_of_peak(const Source& source, double highest) {
+  if (std::holds_alternative<StepUpTransformer>(source)) return "turns_ratio";
+  if (const auto* const ladder = std::get_if<Ladder>(&source)) {
+    return ladder->supply_peak > highest ? "supply_peak" : "stages";
+  }
+  const auto* const dwell = std::get_if<DwellCoil>(&source);
+  return dwell != nullptr && !dwell->clamp_voltage ? "clamp_voltage" : "coil.turns_ratio";
+}
+
+void examine_peak(const Source& source, Checks& checks) {
+  const auto& c = checks.coefficients();
+  const double peak = open_peak(source, c);
+  checks.at_most(key_of_peak(source, c.highest_voltage),
+                 "V",
+                 peak,
+                 c.highest_voltage,
+                 "the peak with the plug's lead off is more than any plug needs and than this "
+                 "advice covers");
+  if (peak <= c.highest_voltage) {
+    checks.caution("peak_voltage",
+                   "V",
+                   peak,
+                   c.xray_voltage,
+                   "beyond the voltage up to which X-rays are no issue: ask somebody qualified "
+                   "about radiation too, and keep glow tubes and anything evacuated away");
+  }
 }
 
 }  // namespace
@@ -274,9 +313,10 @@ bool refused(const std::vector<Finding>& findings) {
   });
 }
 
-std::vector<Finding> check(const Source& source, const SourceCoefficients& c) {
+std::vector<Finding> check(const Source& source, const SourceCoefficients& c, double across) {
   Checks checks(c);
-  std::visit([&checks](const auto& kind) { examine(kind, checks); }, source);
+  std::visit([&](const auto& kind) { examine(kind, across, checks); }, source);
+  if (checks.possible()) examine_peak(source, checks);
   return std::move(checks).findings();
 }
 

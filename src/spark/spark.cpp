@@ -12,27 +12,72 @@
 namespace windgap::spark {
 namespace {
 
+Jump jump_of(double margin, double wanted) {
+  if (margin < 0.0) return Jump::no;
+  return margin < wanted ? Jump::unsure : Jump::yes;
+}
+
+double energy_in_gas(const Output& output, const IgnitionCoefficients& c) {
+  return (1.0 - c.cathode_share) * output.spark_energy;
+}
+
+double energy_ratio(const Output& output, const Need& need, const IgnitionCoefficients& c) {
+  return energy_in_gas(output, c) / need.energy;
+}
+
+/// Whether the source bears the chain across it all the time: it loses little of its peak and does
+/// what it did before.
+bool bears(const Source& source,
+           const Assessment& before,
+           AdvisedBleeder& advised,
+           const Coefficients& c) {
+  const double across = advised.chain.resistance;
+  if (refused(check(source, c.source, across))) return false;
+  const auto with = output(source, before.required_voltage, c.source, across);
+  advised.peak_voltage = with.peak_voltage;
+  advised.margin = with.peak_voltage / before.required_voltage - 1.0;
+  const double lost = 1.0 - with.peak_voltage / before.output.peak_voltage;
+  return lost <= c.charge.bleeder_loss &&
+         jump_of(advised.margin, before.wanted_margin) == before.jump &&
+         energy_ratio(with, before.need, c.ignition) >=
+             std::min(before.energy_ratio, before.wanted_energy_ratio);
+}
+
+std::optional<AdvisedBleeder> advise(const Store& store,
+                                     const Source& source,
+                                     const Assessment& before,
+                                     const Coefficients& c) {
+  const auto chain = advise_bleeder(store, c.charge);
+  if (!chain) return std::nullopt;
+  AdvisedBleeder advised{.chain = *chain};
+  if (bears(source, before, advised, c)) advised.connection = Connection::permanent;
+  return advised;
+}
+
 ChargeVerdict assess_charge(const Store& store,
                             const Igniter& igniter,
-                            const ChargeCoefficients& c) {
+                            const Assessment& before,
+                            const Coefficients& coefficients) {
+  const auto& c = coefficients.charge;
   const double threshold = igniter.indicator_threshold.value_or(c.neon_dark_voltage);
   return {.store = store,
           .energy = stored_energy(store),
           .hazard = hazard(store, c),
           .fitted = discharge(store, igniter.bleed, c),
           .unaided = time_to(c.safe_voltage, store, NoBleed{}, c),
-          .advice = advise_bleeder(store, c),
+          .advice = advise(store, igniter.source, before, coefficients),
           .indicator = indicator(threshold, store, igniter.bleed, c)};
 }
 
 /// Available voltage at one position of the knob; `share` runs from 0 to 1.
 struct KnobPosition {
   double share = unset;
+  double across = unset;  ///< always over the stored charge [Ohm]
   const SourceCoefficients& c;
 
   /// The gap takes no part: a voltage no source fails to reach.
   [[nodiscard]] double peak(const Source& source) const {
-    return output(source, std::numeric_limits<double>::max(), c).peak_voltage;
+    return output(source, std::numeric_limits<double>::max(), c, across).peak_voltage;
   }
 
   std::pair<double, double> operator()(StepUpTransformer source) const {
@@ -40,7 +85,9 @@ struct KnobPosition {
     return {source.primary_voltage, peak(source)};
   }
   std::pair<double, double> operator()(Ladder source) const {
-    const double most = source.supply_current / diode_count(source);
+    source.load_current = 0.0;
+    const double most =
+        source.supply_current / diode_count(source) - ladder_state(source, across).current;
     source.load_current = share * most;
     return {source.load_current, peak(source)};
   }
@@ -72,35 +119,41 @@ Setting setting_of(const Source& source) {
 Assessment assess(const Igniter& igniter, const Conditions& conditions, const Coefficients& c) {
   Assessment result;
   result.supply = supply(igniter.source);
-  result.findings = check(igniter.source, c.source);
+  const double across = always_across(igniter.bleed);
+  result.findings = check(igniter.source, c.source, across);
   result.breakdown = breakdown(igniter.gap, conditions.gas, c.gap);
   result.need = ignition_need(conditions, c.ignition);
   result.wanted_margin = c.ignition.voltage_margin;
   result.wanted_energy_ratio = c.ignition.energy_margin;
   const double rise = rise_factor(igniter.source, c.source);
   result.required_voltage = rise * result.breakdown.voltage;
+  result.checked = checked_gap(conditions.gas, c.gap);
+  result.quenches = igniter.gap.length < result.need.quench_distance;
   result.refused = refused(result.findings);
   if (result.refused) return result;
 
-  result.output = output(igniter.source, result.required_voltage, c.source);
+  result.output = output(igniter.source, result.required_voltage, c.source, across);
   const double available = result.output.peak_voltage;
   result.margin = available / result.required_voltage - 1.0;
-  result.jumps = result.margin >= result.wanted_margin;
+  result.jump = jump_of(result.margin, result.wanted_margin);
+  result.jumps = result.jump == Jump::yes;
   const double usable = available / ((1.0 + result.wanted_margin) * rise);
+  const double longest =
+      usable > 0.0 ? longest_gap(usable, igniter.gap.electrodes, conditions.gas, c.gap) : 0.0;
   result.gaps = {.shortest = result.need.quench_distance,
-                 .longest = usable > 0.0
-                                ? longest_gap(usable, igniter.gap.electrodes, conditions.gas, c.gap)
-                                : 0.0};
+                 .longest = std::min(longest, result.checked.longest),
+                 .ends_with_the_check = longest > result.checked.longest};
 
-  result.energy_in_gas = (1.0 - c.ignition.cathode_share) * result.output.spark_energy;
-  result.energy_ratio = result.energy_in_gas / result.need.energy;
-  result.enough = result.jumps && result.energy_ratio >= result.wanted_energy_ratio &&
-                  igniter.gap.length >= result.need.quench_distance;
+  result.energy_in_gas = energy_in_gas(result.output, c.ignition);
+  result.energy_ratio = energy_ratio(result.output, result.need, c.ignition);
+  result.enough = result.energy_ratio >= result.wanted_energy_ratio;
+  result.lights = result.jumps && result.enough && !result.quenches;
 
   result.safe_after = 0.0;
   if (result.output.store) {
-    result.charge = assess_charge(*result.output.store, igniter, c.charge);
+    result.charge = assess_charge(*result.output.store, igniter, result, c);
     result.safe_after = result.charge->fitted.safe_after;
+    result.keep_shorted = result.charge->fitted.keep_shorted;
   }
   return result;
 }
@@ -111,7 +164,7 @@ std::vector<std::size_t> ranked(std::span<const Assessment> assessments) {
   const auto merit = [&](std::size_t i) {
     const auto& a = assessments[i];
     return std::tuple{
-        a.refused, !a.enough, !a.jumps, static_cast<int>(a.supply), a.refused ? 0.0 : -a.margin};
+        a.refused, !a.lights, !a.jumps, static_cast<int>(a.supply), a.refused ? 0.0 : -a.margin};
   };
   std::stable_sort(order.begin(), order.end(), [&](std::size_t left, std::size_t right) {
     return merit(left) < merit(right);
@@ -119,14 +172,17 @@ std::vector<std::size_t> ranked(std::span<const Assessment> assessments) {
   return order;
 }
 
-SourceCurve source_curve(const Source& source, std::size_t count, const SourceCoefficients& c) {
-  if (count < 2 || refused(check(source, c))) {
+SourceCurve source_curve(const Source& source,
+                         std::size_t count,
+                         const SourceCoefficients& c,
+                         double across) {
+  if (count < 2 || refused(check(source, c, across))) {
     throw std::logic_error("a source's curve needs two points or more and a possible source");
   }
   SourceCurve curve{.setting = setting_of(source), .settings = {}, .peak_voltages = {}};
   for (std::size_t i = 0; i < count; ++i) {
     const double share = (static_cast<double>(i) + 0.5) / static_cast<double>(count);
-    const auto [setting, peak] = std::visit(KnobPosition{share, c}, source);
+    const auto [setting, peak] = std::visit(KnobPosition{share, across, c}, source);
     curve.settings.push_back(setting);
     curve.peak_voltages.push_back(peak);
   }

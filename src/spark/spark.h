@@ -26,7 +26,24 @@ struct Igniter {
 /// shorter than shortest.
 struct GapRange {
   double shortest = unset;  ///< the quench distance [m]
-  double longest = unset;   ///< that still jumps with the wanted margin [m]
+  double longest = unset;   ///< that jumps with the wanted margin, no longer than was checked [m]
+  bool ends_with_the_check = false;  ///< the source has voltage for more than was checked
+};
+
+/// Whether the gap breaks down.
+enum class Jump {
+  no,      ///< less than it asks for is there
+  unsure,  ///< enough, but less than the wanted margin over it
+  yes,
+};
+
+/// Resistors that would make the charge harmless in time, and what they would do to the source if
+/// they stayed connected while it runs.
+struct AdvisedBleeder {
+  BleederAdvice chain;
+  Connection connection = Connection::self_closing;  ///< permanent only where the source bears it
+  double peak_voltage = unset;  ///< of the source with the chain always across it [V]
+  double margin = unset;        ///< the same over the gap [-]
 };
 
 /// The stored charge of the source.
@@ -34,10 +51,10 @@ struct ChargeVerdict {
   Store store;
   double energy = unset;  ///< at switch-off [J]
   Hazard hazard = Hazard::none;
-  Discharge fitted;                          ///< through what is fitted
-  double unaided = unset;                    ///< to the safe voltage by leakage alone [s]
-  std::optional<BleederAdvice> advice = {};  ///< what would make it harmless in time
-  Indicator indicator;                       ///< as fitted, or a small neon lamp
+  Discharge fitted;                           ///< through what is fitted
+  double unaided = unset;                     ///< to the safe voltage by leakage alone [s]
+  std::optional<AdvisedBleeder> advice = {};  ///< none: nothing to bleed, or no sensible chain
+  Indicator indicator;                        ///< as fitted, or a small neon lamp
 };
 
 struct Assessment {
@@ -50,17 +67,22 @@ struct Assessment {
   Output output;
   double margin = unset;         ///< available over required less one [-]
   double wanted_margin = unset;  ///< [-]
-  bool jumps = false;            ///< the margin is at least the wanted one
+  Jump jump = Jump::no;
+  bool jumps = false;  ///< the margin is at least the wanted one
+  CheckedGap checked;
   GapRange gaps;
 
   Need need;
-  double energy_in_gas = unset;        ///< of one spark, less the electrodes' share [J]
+  double energy_in_gas = unset;        ///< of a spark if it jumps, less the electrodes' share [J]
   double energy_ratio = unset;         ///< that over the need [-]
   double wanted_energy_ratio = unset;  ///< [-]
-  bool enough = false;  ///< jumps, the ratio is at least the wanted one, and the gap not too short
+  bool enough = false;                 ///< a spark, if it jumps, has the wanted ratio
+  bool quenches = false;               ///< the gap is shorter than the quench distance
+  bool lights = false;                 ///< jumps, enough, and does not quench
 
   std::optional<ChargeVerdict> charge = {};  ///< none: nothing stays after switch-off
   double safe_after = unset;                 ///< switch-off to harmless [s]
+  bool keep_shorted = false;  ///< harmless then only while its terminals are kept shorted
 };
 
 /// @throws std::logic_error where a needed number is unset, or the gap or the gas is impossible.
@@ -68,7 +90,7 @@ struct Assessment {
                                 const Conditions& conditions,
                                 const Coefficients& c);
 
-/// Best first: a spark that is enough before one that only jumps, those before none, refused last;
+/// Best first: a spark that lights before one that only jumps, those before none, refused last;
 /// among equals an isolated low-voltage source before one fed from the mains, then the margin.
 [[nodiscard]] std::vector<std::size_t> ranked(std::span<const Assessment> assessments);
 
@@ -84,7 +106,8 @@ struct SourceCurve {
 /// @throws std::logic_error unless count > 1 and `check` refuses nothing.
 [[nodiscard]] SourceCurve source_curve(const Source& source,
                                        std::size_t count,
-                                       const SourceCoefficients& c);
+                                       const SourceCoefficients& c,
+                                       double across = nothing_across);
 
 struct BreakdownPoint {
   double length = unset;   ///< [m]

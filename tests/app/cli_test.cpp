@@ -262,7 +262,47 @@ TEST_F(Cli, SparkJsonAndQuietFollowTheDistance) {
   EXPECT_NEAR(document.at("stand_off_m").get<double>(), 0.2, 1e-12);
   EXPECT_EQ(document.at("igniters").at(0).at("sources").size(), 4U);
   const auto quiet = windgap("spark " + cases + "demo.yaml --quiet");
-  EXPECT_EQ(std::count(quiet.out.begin(), quiet.out.end(), '\n'), 1);
+  EXPECT_THAT(quiet.out, StartsWith("Before anything else: these voltages kill"));
+  EXPECT_THAT(quiet.out, HasSubstr("\nmain: sparks and lights"));
+  EXPECT_LT(std::count(quiet.out.begin(), quiet.out.end(), '\n'), 10);
+}
+
+// The page quotes two refusals; here they are, word for word.
+TEST_F(Cli, SparkRefusesAsItsPageSays) {
+  const auto flowed = [](const std::string& text) {
+    std::istringstream words(text);
+    std::string line;
+    for (std::string word; words >> word;) line += (line.empty() ? "" : " ") + word;
+    return line;
+  };
+  const auto page = flowed(content(WINDGAP_SOURCE_DIR "/models/spark.md"));
+  for (const auto* setting : {"igniters.0.sources.2.capacitor.dielectric=electrolytic",
+                              "igniters.0.sources.1.switch_rated_voltage=600V",
+                              "igniters.0.sources.2.stages=60"}) {
+    const auto ran = windgap("spark " + cases + "demo.yaml --set " + setting);
+    EXPECT_EQ(ran.exit, 2) << setting;
+    EXPECT_THAT(page, HasSubstr(flowed(ran.err)));
+  }
+}
+
+TEST_F(Cli, SparkOfAStatedGasAsksForNoRig) {
+  const auto file = path("plug.yaml");
+  std::ofstream(file) << "title: Plug alone\nigniters:\n  - gap: { length: 2.5 mm }\n"
+                         "    gas: { pressure: 1050 mbar, temperature: 15 degC, velocity: 6 m/s }\n"
+                         "    fuel: { kind: propane }\n    sources:\n"
+                         "      - { kind: transformer, primary_voltage: 230 V, turns_ratio: 60,\n"
+                         "          short_circuit_current: 25 mA, frequency: 50 Hz }\n";
+  const auto ran = windgap("spark " + file);
+  EXPECT_EQ(ran.exit, 0) << ran.err;
+  EXPECT_THAT(ran.out, HasSubstr("Judged in the gas stated: 1050 mbar"));
+  EXPECT_TRUE(Json::parse(windgap("spark " + file + " --json").out).at("stand_off_m").is_null());
+  const auto placed = windgap("spark " + file + " --at 200mm");
+  EXPECT_EQ(placed.exit, 2) << "a distance asks for the rig";
+  EXPECT_THAT(placed.err, HasSubstr("fan.bore_diameter: missing"));
+  const auto open = windgap("spark " + file + " --set igniters.0.gas.velocity=");
+  EXPECT_EQ(open.exit, 2);
+  const auto wrong = windgap("spark " + file + " --set fan.bore_diameter=5kg");
+  EXPECT_EQ(wrong.exit, 2) << "what is given is still read";
 }
 
 TEST_F(Cli, RefusesAFolderOfModelsThatIsNotThere) {

@@ -125,6 +125,26 @@ TEST(Spin, SaysThatWithoutASparkThereIsNoLightOff) {
   EXPECT_THAT(said.out, HasSubstr("the igniter does not light it. Without a spark"));
 }
 
+TEST(Spin, SaysWhereTheSparkIsNotJudged) {
+  const auto flowed = [](const std::string& text) {
+    std::istringstream words(text);
+    std::string line;
+    for (std::string word; words >> word;) line += (line.empty() ? "" : " ") + word;
+    return line;
+  };
+  const auto none = spin({"--set", "igniters=[]"});
+  EXPECT_THAT(flowed(none.out),
+              HasSubstr("Whether it sparks is not judged: the case describes no igniter"));
+  const auto outside =
+      spin({"--set", "igniters.0.place=afterburner", "--set", "igniters.0.gas={velocity: 20 m/s}"});
+  EXPECT_THAT(flowed(outside.out), HasSubstr("no igniter in the chamber"));
+  const auto motor = spin({"--starter", "motor"});
+  EXPECT_THAT(flowed(motor.out), HasSubstr("Whether it sparks is not judged: the gas at the plug"));
+  EXPECT_EQ(flowed(spin({}).out).find("not judged"), std::string::npos);
+  EXPECT_FALSE(json_of({"--set", "igniters=[]"}).at("spark_judged").get<bool>());
+  EXPECT_TRUE(json_of({}).at("spark_judged").get<bool>());
+}
+
 TEST(Spin, WritesTheWholeTransient) {
   const casefile::Folder folder;
   const auto file = (folder.path() / "start.csv").string();

@@ -119,6 +119,25 @@ TEST(Igniters, RefuseToBleedWhatKeepsNoCharge) {
       InputError);
 }
 
+TEST(Igniters, ABleederThatStaysIsCheckedWithItsLadder) {
+  const std::string ladder =
+      "igniters=[{gap: {length: 2 mm}, fuel: {kind: propane}, sources: [{kind: ladder, "
+      "supply_peak: "
+      "2 kV, supply_current: 10 mA, frequency: 20 kHz, stages: 15, capacitor: {capacitance: 10 nF, "
+      "rated_voltage: 6 kV}, diode_rated_voltage: 6 kV, bleed: {kind: resistors, count: 30, "
+      "resistance: 1 Mohm, rated_voltage: 3 kV, rated_power: 5 W, connection: permanent}}]}]";
+  try {
+    (void)read({ladder});
+    FAIL() << "accepted";
+  } catch (const InputError& error) {
+    EXPECT_THAT(error.what(), HasSubstr("igniters.0.sources.0.bleed.resistance"));
+    EXPECT_THAT(error.what(), HasSubstr("more than the ladder's supply gives"));
+  }
+  const std::string how = "igniters.0.sources.0.bleed.connection=";
+  EXPECT_NO_THROW((void)read({ladder, how + "self_closing"}));
+  EXPECT_NO_THROW((void)read({ladder, how + "switched"}));
+}
+
 TEST(Igniters, MeasuredResistanceMustBeToldTheVelocity) {
   const std::vector<std::string> blown{
       "engine={resistance: {throat_diameter: 46 mm, loss_factor: 14}}", "start.airflow=18 g/s"};

@@ -110,7 +110,11 @@ TEST(SparkReport, HarderStateCounts) {
 TEST(SparkReport, SaysWhatToFitAndWhatTheLampMeans) {
   const auto text = flowed(text_of(plain()));
   EXPECT_THAT(text, HasSubstr("Harmless within 5 s with"));
-  EXPECT_THAT(text, HasSubstr("count it as load_current"));
+  EXPECT_THAT(text, HasSubstr("through a contact that rests closed"));
+  EXPECT_THAT(
+      text,
+      HasSubstr("Do not fix them across it for good: of 29.4 kV that would leave 9.32 kV, no "
+                "more than what the gap asks for."));
   EXPECT_THAT(text, HasSubstr("goes dark at 60 V"));
   EXPECT_THAT(text, HasSubstr("Not known here: the mixture at the plug"));
 }
@@ -129,6 +133,236 @@ TEST(SparkReport, SaysWhyNot) {
     EXPECT_FALSE(light.lights);
     EXPECT_FALSE(light.why.empty());
   }
+}
+
+/// One box whose old capacitors give charge back.
+const char* const old_box =
+    "igniters.0.sources.0={name: old box, kind: converter, battery_voltage: 12 V, "
+    "converter_voltage: 2 kV, converter_power: 60 W, sparks_per_second: 10, ringing: clamped, "
+    "capacitor: {capacitance: 1 uF, rated_voltage: 3 kV, dielectric: paper_oil}, "
+    "switch_rated_voltage: 3 kV, coil: {turns_ratio: 12}, bleed: {kind: resistors, resistance: "
+    "330 kohm, count: 10, rated_voltage: 500 V, rated_power: 2 W, connection: permanent}}";
+
+TEST(SparkReport, SafeIsSafeOnlyShortedWhereChargeComesBack) {
+  const auto old = demo({old_box});
+  const auto verdicts = judge_igniters(old);
+  const auto& igniter = old.bench.igniters.front();
+  EXPECT_THAT(headline(igniter, verdicts.front()),
+              HasSubstr("and only while its terminals are kept shorted"));
+  const auto strap = std::string("Leave a shorting strap across the terminals of the old box");
+  for (const auto& text :
+       {flowed(spark_text(old.bench, verdicts)), flowed(spark_brief(old.bench, verdicts))}) {
+    const auto verdict = text.find("main: ");
+    const auto at = text.find(strap);
+    ASSERT_NE(at, std::string::npos) << text;
+    EXPECT_GT(at, verdict);
+    EXPECT_LT(at, text.find("Judged"));
+    EXPECT_THAT(text, HasSubstr("up to 100 V come back by themselves"));
+    EXPECT_THAT(text, testing::Not(HasSubstr("old box: dark then means safe")));
+  }
+  const auto text = flowed(spark_text(old.bench, verdicts));
+  EXPECT_THAT(text, HasSubstr("may come back: harmless only while shorted."));
+  EXPECT_THAT(text, HasSubstr("dark does not mean safe, for what comes back"));
+  EXPECT_THAT(text, HasSubstr("‡ only while its terminals are kept shorted."));
+  const auto section = spark_section(old);
+  EXPECT_THAT(section, HasSubstr(strap));
+  EXPECT_LT(section.find(strap), section.find("<table"));
+  const auto document = Json::parse(spark_json(old, verdicts));
+  const auto& source = document.at("igniters").at(0).at("sources").at(0);
+  EXPECT_TRUE(source.at("safe_after_only_shorted").get<bool>());
+  EXPECT_FALSE(source.at("stored_charge").at("indicator_truthful").get<bool>());
+  EXPECT_GT(source.at("stored_charge").at("recovery_voltage_v").get<double>(), 60.0);
+}
+
+TEST(SparkReport, NoIndicatorIsTrustedBesideAReboundAboveSixtyVolts) {
+  for (const auto* dielectric : {"film", "ceramic", "paper_oil"}) {
+    const auto one =
+        demo({old_box, std::string("igniters.0.sources.0.capacitor.dielectric=") + dielectric});
+    for (const auto& source : judge_igniters(one).front().sources) {
+      if (!source.spark.charge) continue;
+      const auto& charge = *source.spark.charge;
+      EXPECT_EQ(source.spark.keep_shorted, charge.fitted.recovery_voltage > 60.0);
+      if (source.spark.keep_shorted) {
+        EXPECT_FALSE(charge.indicator.truthful) << dielectric;
+      }
+    }
+  }
+}
+
+TEST(SparkReport, OtherBoxesThatAreChargedStandUnderTheVerdict) {
+  const auto brief = flowed(spark_brief(plain().bench, judge_igniters(plain())));
+  EXPECT_EQ(brief.find("Before anything else: these voltages kill"), 0U);
+  EXPECT_THAT(brief, HasSubstr("one hand only"));
+  EXPECT_THAT(brief,
+              HasSubstr("main: sparks and lights; no charge stays after switch-off Not "
+                        "fitted, but charged once built: storage box, harmless 2.23 s after "
+                        "switch-off; ladder of 15, nothing bleeds it, charged for some 7 "
+                        "days after switch-off."));
+}
+
+TEST(SparkReport, ATimeThatWaitsForAHandIsMarkedInTheTable) {
+  const auto switched = demo({"igniters.0.sources.1.bleed.connection=switched"});
+  const auto text = flowed(text_of(switched));
+  EXPECT_THAT(text, HasSubstr("2.23 s†"));
+  EXPECT_THAT(text, HasSubstr("† counted from when its lamp or bleeder is connected, not before."));
+  EXPECT_THAT(flowed(text_of(plain())), testing::Not(HasSubstr("†")));
+  EXPECT_THAT(spark_section(switched), HasSubstr("2.23 s†"));
+}
+
+TEST(SparkReport, ShowsWhatBreakdownWasCheckedFor) {
+  const auto text = flowed(text_of(plain()));
+  const auto density = std::string("0.3 to 5 times the density of room air (here 1.03)");
+  const auto product = std::string("of 0.76 to 3040 Pa m (here 262)");
+  const auto gaps = std::string("gaps of 0.00726 mm to 29.1 mm");
+  const auto section = flowed(spark_section(plain()));
+  for (const auto& part : {density, product, gaps, std::string("some from memory")}) {
+    EXPECT_THAT(text, HasSubstr(part));
+    EXPECT_THAT(section, HasSubstr(part));
+  }
+  const auto document = Json::parse(spark_json(plain(), judge_igniters(plain())));
+  const auto& checked = document.at("igniters").at(0).at("sources").at(0).at("checked");
+  EXPECT_EQ(checked.at("lowest_density"), 0.3);
+  EXPECT_EQ(checked.at("highest_density"), 5.0);
+  EXPECT_NEAR(
+      checked.at("longest_gap_m").get<double>() * checked.at("relative_density").get<double>(),
+      0.03,
+      1e-12);
+  EXPECT_NEAR(checked.at("greatest_pressure_gap_pa_m").get<double>(), 0.03 * 101325.0, 1e-9);
+}
+
+TEST(SparkReport, ALongestGapThatEndsWithTheCheckSaysSo) {
+  const auto far = demo({"igniters.0.gap.electrodes=points",
+                         "igniters.0.sources.0.primary_inductance=10 mH",
+                         "igniters.0.sources.0.dwell=18 ms",
+                         "igniters.0.sources.0.switch_rated_voltage=800 V",
+                         "igniters.0.sources.0.clamp_voltage=610 V"});
+  const auto& spark = judge_igniters(far).front().sources.front().spark;
+  EXPECT_TRUE(spark.gaps.ends_with_the_check) << spark.gaps.longest;
+  EXPECT_THAT(flowed(text_of(far)),
+              HasSubstr("the voltage reaches farther, what breakdown was checked for does not"));
+}
+
+TEST(SparkReport, ShowsALaddersDropAndRipple) {
+  const auto said = std::string(
+      "ladder of 15: 30 kV with nothing drawn; the 0.001 mA drawn cost 616 V and leave "
+      "63.8 V of ripple.");
+  EXPECT_THAT(flowed(text_of(plain())), HasSubstr(said));
+  EXPECT_THAT(flowed(spark_section(plain())), HasSubstr(said));
+  const auto document = Json::parse(spark_json(plain(), judge_igniters(plain())));
+  const auto& sources = document.at("igniters").at(0).at("sources");
+  const auto& state = sources.at(2).at("ladder");
+  // By hand from the formulas: n 7.5, 1 uA, 50 Hz, 10 nF.
+  EXPECT_NEAR(state.at("drop_kv").get<double>(), 0.61625, 1e-9);
+  EXPECT_NEAR(state.at("ripple_kv").get<double>(), 0.06375, 1e-9);
+  EXPECT_EQ(state.at("open_kv"), 30.0);
+  EXPECT_TRUE(sources.at(0).at("ladder").is_null());
+}
+
+TEST(SparkReport, ABleederForGoodTakesTheLaddersVoltage) {
+  const auto starved =
+      demo({"igniters.0.sources.2.bleed={kind: resistors, resistance: 1.5 Mohm, count: 190, "
+            "rated_voltage: 350 V, rated_power: 0.6 W, connection: permanent}"});
+  const auto document = Json::parse(spark_json(starved, judge_igniters(starved)));
+  const auto& ladder = document.at("igniters").at(0).at("sources").at(2);
+  EXPECT_NEAR(ladder.at("available_kv").get<double>(), 9.29, 0.01);
+  EXPECT_EQ(ladder.at("verdict"), "no spark");
+  EXPECT_LT(ladder.at("safe_after_s").get<double>(), 5.0);
+}
+
+TEST(SparkReport, ACaseThatStatesTheGasNeedsNoRig) {
+  const auto bench = casefile::read_case(
+      WINDGAP_SOURCE_DIR "/tests/bad_cases/spark_outside.yaml",
+      {.settings = {"fan=",
+                    "engine=",
+                    "drive=",
+                    "mount=",
+                    "igniters.0.gas={pressure: 1 bar, temperature: 15 degC, velocity: 5 m/s}"},
+       .models = {WINDGAP_MODELS_DIR},
+       .scope = {.spark = true, .spark_alone = true}});
+  EXPECT_TRUE(bench.rig_is_open);
+  const auto verdicts = judge_stated(bench);
+  ASSERT_EQ(verdicts.size(), 1U);
+  EXPECT_THAT(flowed(spark_text(bench, verdicts)),
+              HasSubstr("Judged in the gas stated: 1000 mbar"));
+  const auto document = Json::parse(spark_json(bench, verdicts, unset));
+  EXPECT_TRUE(document.at("stand_off_m").is_null());
+}
+
+TEST(SparkReport, WarnsOfXRaysRightUnderTheVerdict) {
+  const auto high = demo({"igniters.0.sources.2.stages=20"});
+  const auto text = flowed(spark_brief(high.bench, judge_igniters(high)));
+  EXPECT_THAT(text,
+              HasSubstr("The ladder of 15 reaches 40 kV with its lead off, beyond the voltage "
+                        "up to which X-rays are no issue"));
+  const auto bound = units::format(high.bench.models.spark.source.xray_voltage,
+                                   units::Dimension::voltage,
+                                   units::System::metric);
+  for (const auto& caution : spark_cautions()) {
+    if (caution.key != "burns") continue;
+    EXPECT_THAT(std::string(caution.brief), HasSubstr("up to " + bound));
+    EXPECT_THAT(std::string(caution.full), HasSubstr("up to " + bound));
+  }
+}
+
+TEST(SparkReport, WhereNoChainIsSensibleItSaysSo) {
+  const auto huge = demo(
+      {"igniters.0.sources.0={name: bank, kind: converter, battery_voltage: 12 V, "
+       "converter_voltage: 500 V, converter_power: 1 kW, sparks_per_second: 1, ringing: clamped, "
+       "capacitor: {capacitance: 10000 uF, rated_voltage: 700 V}, switch_rated_voltage: 800 V, "
+       "coil: {turns_ratio: 60}}"});
+  EXPECT_THAT(flowed(text_of(huge)), HasSubstr("No sensible chain, of up to 30 resistors"));
+  const auto document = Json::parse(spark_json(huge, judge_igniters(huge)));
+  EXPECT_TRUE(document.at("igniters")
+                  .at(0)
+                  .at("sources")
+                  .at(0)
+                  .at("stored_charge")
+                  .at("bleeder")
+                  .is_null());
+}
+
+TEST(SparkReport, JsonTellsUnsureFromNoAndTheEnergyWithoutAJump) {
+  const auto document = Json::parse(spark_json(plain(), judge_igniters(plain())));
+  const auto& sources = document.at("igniters").at(0).at("sources");
+  const std::pair<const char*, const char*> wanted[] = {
+      {"yes", "lights"}, {"unsure", "unsure"}, {"yes", "lights"}, {"no", "no spark"}};
+  for (std::size_t i = 0; i < 4; ++i) {
+    const auto& source = sources.at(i);
+    EXPECT_EQ(source.at("jump"), wanted[i].first);
+    EXPECT_EQ(source.at("verdict"), wanted[i].second);
+    EXPECT_EQ(source.at("jumps").get<bool>(), source.at("jump") == "yes");
+    EXPECT_GT(source.at("energy_j").get<double>(), 0.0);
+    EXPECT_EQ(
+        source.at("enough").get<bool>(),
+        source.at("energy_ratio").get<double>() >= source.at("wanted_energy_ratio").get<double>());
+  }
+  EXPECT_TRUE(sources.at(1).at("enough").get<bool>());
+  EXPECT_FALSE(sources.at(1).at("lights").get<bool>());
+}
+
+TEST(SparkReport, ColdFuelIsTooColdWhateverTheVoltage) {
+  const auto cold = demo({"igniters.0.fuel={kind: kerosene, temperature: -10 degC}"});
+  const auto verdicts = judge_igniters(cold);
+  for (const auto& row :
+       source_rows(cold.bench.igniters.front(), verdicts.front(), units::System::metric)) {
+    EXPECT_EQ(row[7], "too cold") << row[0];
+  }
+  const auto both = demo(
+      {"igniters.0.fuel={kind: kerosene, temperature: -10 degC}", "igniters.0.gap.length=12 mm"});
+  const auto text = flowed(text_of(both));
+  EXPECT_THAT(text, HasSubstr("does not spark, and the fuel is too cold for any"));
+  EXPECT_THAT(text, HasSubstr("Why: the gap of 12 mm asks for"));
+  EXPECT_THAT(text, HasSubstr("; the fuel is too cold to give vapour"));
+}
+
+TEST(SparkReport, ReasonsHaveNoExponents) {
+  const auto weak = demo({"igniters.0.sources.0.dwell=0.05 ms",
+                          "igniters.0.fuel={kind: kerosene, temperature: 10 degC, drop_diameter: "
+                          "0.3 mm}"});
+  const auto& spark = judge_igniters(weak).front().sources.front().spark;
+  const auto why = why_not(spark, weak.bench.igniters.front(), units::System::metric);
+  EXPECT_THAT(why, HasSubstr("5 times the least that lights this fuel"));
+  EXPECT_FALSE(std::regex_search(why, std::regex("[0-9]e[+-]?[0-9]"))) << why;
 }
 
 TEST(SparkReport, ALampIsNoBleederUntilConnected) {

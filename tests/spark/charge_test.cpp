@@ -4,6 +4,7 @@
 
 #include <cmath>
 #include <stdexcept>
+#include <string>
 
 #include "support/models.h"
 
@@ -146,15 +147,57 @@ TEST_F(SparkCharge, AdvisedBleederIsHarmlessInTimeAndWithinItsShare) {
     ASSERT_TRUE(advice);
     const ResistorChain fitted{.resistance = advice->resistance_each,
                                .count = advice->count,
-                               .rated_voltage = c.resistor_voltage,
-                               .rated_power = c.resistor_power};
+                               .rated_voltage = advice->rating.voltage,
+                               .rated_power = advice->rating.power};
     const auto result = discharge(store, fitted, c);
     EXPECT_NEAR(result.safe_after * (1.0 + c.resistor_tolerance), c.safe_time, 1e-9);
     EXPECT_TRUE(result.findings.empty()) << result.findings.front().why;
-    EXPECT_LE(advice->voltage_each, c.resistor_share * c.resistor_voltage);
-    EXPECT_LE(advice->power_each, c.resistor_share * c.resistor_power);
+    EXPECT_LE(advice->voltage_each, c.resistor_share * advice->rating.voltage);
+    EXPECT_LE(advice->power_each, c.resistor_share * advice->rating.power);
+    EXPECT_LE(advice->count, c.resistor_most);
   }
   EXPECT_FALSE(advise_bleeder({1e-3, 48.0}, c));
+}
+
+TEST_F(SparkCharge, CommonResistorsAreAdvisedWhereTheyDo) {
+  EXPECT_EQ(advise_bleeder(line, c)->rating.voltage, c.small_resistor.voltage);
+  EXPECT_EQ(advise_bleeder({20e-3, 100.0}, c)->rating.voltage, c.cased_resistor.voltage);
+  EXPECT_EQ(advise_bleeder({5e-9, 3e4}, c)->rating.voltage, c.tall_resistor.voltage);
+  EXPECT_EQ(advise_bleeder({300e-6, 325.0}, c)->rating.voltage, c.cased_resistor.voltage);
+}
+
+TEST_F(SparkCharge, NoChainIsAdvisedThatNobodyWouldBuild) {
+  EXPECT_FALSE(advise_bleeder({10e-3, 5000.0}, c));
+  EXPECT_FALSE(advise_bleeder({1e-9, 3e6}, c));
+}
+
+TEST_F(SparkCharge, OnlyAPermanentChainLoadsTheSource) {
+  auto fitted = chain(100e3, 4);
+  EXPECT_DOUBLE_EQ(always_across(fitted), 400e3);
+  for (const auto connection : {Connection::self_closing, Connection::switched}) {
+    fitted.connection = connection;
+    EXPECT_EQ(always_across(fitted), nothing_across);
+  }
+  EXPECT_EQ(always_across(lamp), nothing_across);
+  EXPECT_EQ(always_across(NoBleed{}), nothing_across);
+}
+
+TEST_F(SparkCharge, ASelfClosingChainBearsAPulseButItsContactMayStick) {
+  auto closing = chain(10e3, 1);
+  closing.connection = Connection::self_closing;
+  const auto findings = discharge(line, closing, c).findings;
+  ASSERT_EQ(findings.size(), 1U);
+  EXPECT_EQ(findings[0].key, "bleed.connection");
+  EXPECT_EQ(std::string(findings[0].why).find("a contact may stick"), 0U);
+}
+
+TEST_F(SparkCharge, WhatComesBackMakesADarkIndicatorLie) {
+  const Store old{.capacitance = 1e-6, .voltage = 2000.0, .dielectric = Dielectric::paper_oil};
+  EXPECT_TRUE(discharge(old, NoBleed{}, c).keep_shorted);
+  EXPECT_FALSE(indicator(50.0, old, NoBleed{}, c).truthful);
+  const Store low{.capacitance = 1e-6, .voltage = 1000.0, .dielectric = Dielectric::paper_oil};
+  EXPECT_FALSE(discharge(low, NoBleed{}, c).keep_shorted);
+  EXPECT_TRUE(indicator(50.0, low, NoBleed{}, c).truthful);
 }
 
 TEST_F(SparkCharge, AChainBeyondItsRatingsIsRefusedWithNumbers) {
@@ -186,6 +229,7 @@ TEST_F(SparkCharge, ASwitchedBleederIsNamedAsSuch) {
   const auto findings = discharge(line, switched, c).findings;
   ASSERT_EQ(findings.size(), 1U);
   EXPECT_EQ(findings[0].key, "bleed.connection");
+  EXPECT_EQ(std::string(findings[0].why).find("a bleeder that somebody must connect"), 0U);
   EXPECT_EQ(findings[0].severity, Severity::caution);
 }
 

@@ -94,6 +94,20 @@ TEST_F(SparkGap, SaysWhenItExtrapolates) {
   EXPECT_EQ(validity(1e-3, {room.pressure, 1200.0}), Validity::extrapolated);
 }
 
+TEST_F(SparkGap, TheCheckedGapsEndWhereTheFlagBegins) {
+  const Gas dense{.pressure = 2.0 * room.pressure, .temperature = room.temperature};
+  const auto checked = checked_gap(dense, c);
+  EXPECT_DOUBLE_EQ(checked.density, 2.0);
+  EXPECT_NEAR(checked.longest, 15e-3, 1e-12);
+  const auto validity = [&](double length) {
+    return breakdown({length, Electrodes::uniform}, dense, c).validity;
+  };
+  EXPECT_EQ(validity(0.999 * checked.longest), Validity::inside);
+  EXPECT_EQ(validity(1.001 * checked.longest), Validity::extrapolated);
+  EXPECT_EQ(validity(1.001 * checked.shortest), Validity::inside);
+  EXPECT_EQ(validity(0.999 * checked.shortest), Validity::extrapolated);
+}
+
 TEST_F(SparkGap, ImpossibleInputIsTheCallersMistake) {
   EXPECT_THROW((void)breakdown({0.0, Electrodes::uniform}, room, c), std::logic_error);
   EXPECT_THROW((void)breakdown({1e-3, Electrodes::uniform}, {-1.0, 300.0}, c), std::logic_error);

@@ -82,7 +82,7 @@ TEST_F(SparkSource, WithoutAJumpThereIsNoSpark) {
   for (const Source& source :
        {Source{transformer}, Source{ladder}, Source{dwell}, Source{storage}, Source{converter}}) {
     const auto result = output(source, 1e6, c);
-    EXPECT_EQ(result.spark_energy, 0.0);
+    EXPECT_GT(result.spark_energy, 0.0) << "what one would carry";
     EXPECT_EQ(result.sparks_per_second, 0.0);
     EXPECT_EQ(result.average_power, 0.0);
     EXPECT_GT(result.peak_voltage, 0.0);
@@ -111,6 +111,129 @@ TEST_F(SparkSource, LadderFallsInProportionToItsLoad) {
   loaded.load_current = 20e-6;
   EXPECT_NEAR(open - output(loaded, 1000.0, c).peak_voltage, 2.0 * once, 1e-9);
   EXPECT_NEAR(once, ladder_drop({4.0, 10e-6, 50.0, 10e-9}), 1e-9);
+}
+
+// The ladder's own resistance and the bleeder are two resistors in series on the open voltage.
+TEST_F(SparkSource, AResistorAlwaysAcrossALadderDividesItsVoltage) {
+  const double inner = ladder_drop({4.0, 1.0, 50.0, 10e-9});
+  for (const double across : {0.1 * inner, inner, 30.0 * inner}) {
+    const auto loaded = output(ladder, 1000.0, c, across);
+    const double divided = 16000.0 * across / (across + inner);
+    EXPECT_NEAR(loaded.peak_voltage, divided, 1e-9 * divided);
+    ASSERT_TRUE(loaded.ladder);
+    EXPECT_NEAR(loaded.ladder->current, divided / across, 1e-9 * divided / across);
+    EXPECT_NEAR(loaded.ladder->ripple,
+                ladder_ripple({4.0, divided / across, 50.0, 10e-9}),
+                1e-9 * loaded.ladder->ripple);
+    EXPECT_LT(loaded.sparks_per_second, output(ladder, 1000.0, c).sparks_per_second + 1e-12);
+    EXPECT_DOUBLE_EQ(loaded.store->voltage, 16000.0) << "it may come off";
+  }
+}
+
+TEST_F(SparkSource, ABleederBeyondTheLaddersSupplyIsRefused) {
+  auto stiff = ladder;
+  stiff.frequency = 50e3;
+  const double most = stiff.supply_current / diode_count(stiff);
+  EXPECT_EQ(find(check(stiff, c, 1.1 * 16000.0 / most), "bleed.resistance"), nullptr);
+  const auto findings = check(stiff, c, 0.8 * 16000.0 / most);
+  const auto* finding = find(findings, "bleed.resistance");
+  ASSERT_NE(finding, nullptr);
+  EXPECT_GT(finding->read, finding->allowed);
+  EXPECT_THROW((void)output(stiff, 5000.0, c, 0.8 * 16000.0 / most), std::logic_error);
+}
+
+// The same circuit marched through the half-wave, and then through the wait for the next one.
+TEST_F(SparkSource, AResistorAlwaysAcrossAStorageCapacitorAgreesWithAMarch) {
+  auto resisted = storage;
+  resisted.firing_angle = 1.0;
+  resisted.charging_resistance = 800.0;
+  const double across = 20e3;
+  const double peak = std::sqrt(2.0) * 230.0;
+  const double step = 1e-5;
+  const double seconds = step / (2.0 * pi * 50.0);
+  double voltage = 0.0;
+  for (double angle = 1.0; angle < pi; angle += step) {
+    const double mains = peak * std::sin(angle);
+    if (angle > pi / 2.0 && mains < voltage) break;
+    voltage += seconds / 2e-6 * ((mains - voltage) / 800.0 - voltage / across);
+  }
+  EXPECT_NEAR(charged_voltage(resisted, across), voltage, 1e-4 * voltage);
+  const double waited = voltage * std::exp(-0.02 / (across * 2e-6));
+  EXPECT_NEAR(output(resisted, 1000.0, c, across).stored_energy,
+              2e-6 * waited * waited / 2.0,
+              1e-3 * 2e-6 * waited * waited / 2.0);
+}
+
+// Power less what the resistor takes, marched between two sparks.
+TEST_F(SparkSource, AResistorAlwaysAcrossAConverterAgreesWithAMarch) {
+  auto slow = converter;
+  slow.converter_power = 2.0;
+  const double across = 30e3;
+  double energy = 0.0;
+  const double step = 1e-7;
+  for (double time = 0.0; time < 0.01; time += step) {
+    energy += step * (2.0 - 2.0 * energy / (1e-6 * across));
+  }
+  EXPECT_NEAR(charged_voltage(slow, across), std::sqrt(2.0 * energy / 1e-6), 1e-3 * 350.0);
+  EXPECT_LT(charged_voltage(slow, across), charged_voltage(slow));
+  EXPECT_DOUBLE_EQ(charged_voltage(converter, 1e9), 350.0);
+}
+
+TEST_F(SparkSource, NothingAcrossIsNoLoad) {
+  for (const Source& source : {Source{ladder}, Source{storage}, Source{converter}}) {
+    const auto free = output(source, 5000.0, c);
+    const auto light = output(source, 5000.0, c, 1e15);
+    EXPECT_NEAR(light.peak_voltage, free.peak_voltage, 1e-5 * free.peak_voltage);
+  }
+}
+
+TEST_F(SparkSource, APeakBeyondEveryPlugIsRefusedUnderTheKeyThatMakesIt) {
+  auto tall = ladder;
+  tall.stages = 60;
+  auto wound = transformer;
+  wound.turns_ratio = 1000.0;
+  auto steep = converter;
+  steep.coil.turns_ratio = 1000.0;
+  steep.coil.secondary_capacitance = 1e-12;
+  auto bare = dwell;
+  bare.clamp_voltage.reset();
+  bare.switch_rated_voltage = 5000.0;
+  bare.primary_inductance = 20e-3;
+  bare.dwell = 20e-3;
+  bare.sparks_per_second = 20.0;
+  auto high = ladder;
+  high.supply_peak = 60e3;
+  high.stages = 1;
+  high.capacitor.rated_voltage = 200e3;
+  high.diode_rated_voltage = 200e3;
+  const std::pair<Source, std::string_view> tries[] = {{tall, "stages"},
+                                                       {wound, "turns_ratio"},
+                                                       {steep, "coil.turns_ratio"},
+                                                       {bare, "clamp_voltage"},
+                                                       {high, "supply_peak"}};
+  for (const auto& [source, key] : tries) {
+    const auto findings = check(source, c);
+    const auto* finding = find(findings, key);
+    ASSERT_NE(finding, nullptr) << key;
+    EXPECT_NEAR(finding->read, open_peak(source, c), 1e-6) << key;
+    EXPECT_EQ(finding->allowed, c.highest_voltage) << key;
+  }
+}
+
+TEST_F(SparkSource, BeyondTheXRayVoltageThereIsACaution) {
+  const auto cautioned = [&](const Source& source) {
+    const auto findings = check(source, c);
+    return std::any_of(findings.begin(), findings.end(), [](const Finding& finding) {
+      return finding.key == "peak_voltage" && finding.severity == Severity::caution;
+    });
+  };
+  auto tall = ladder;
+  tall.counted_in = StageCount::diodes;
+  tall.stages = 15;
+  EXPECT_FALSE(cautioned(tall)) << "30 kV";
+  tall.stages = 16;
+  EXPECT_TRUE(cautioned(tall));
+  EXPECT_FALSE(cautioned(dwell));
 }
 
 TEST_F(SparkSource, LadderNeitherOutrunsItsLineNorItsSupply) {

@@ -1,0 +1,204 @@
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "report/spark_words.h"
+
+namespace windgap::report {
+namespace {
+
+using units::Dimension;
+
+std::string volts(double value, units::System system) {
+  return units::format(value, Dimension::voltage, system);
+}
+
+std::string joules(double value, units::System system) {
+  return units::format(value, Dimension::energy, system);
+}
+
+std::string_view hazard_words(spark::Hazard hazard) {
+  switch (hazard) {
+    case spark::Hazard::none:
+      return "harmless";
+    case spark::Hazard::within_limits:
+      return "a shock";
+    case spark::Hazard::above_limits:
+      return "enough to burn and to throw you";
+    case spark::Hazard::may_kill:
+      break;
+  }
+  return "enough to kill";
+}
+
+/// "The worst of 2 resistors sees 171 V of its 350 V and 0.03 W of its 0.6 W."
+std::string chain_text(const spark::ResistorChain& chain,
+                       const spark::Store& store,
+                       const spark::ChargeCoefficients& c,
+                       units::System system) {
+  const auto share = spark::chain_share(chain, store, c);
+  const auto watts = [&](double value) { return units::format(value, Dimension::power, system); };
+  return fmt::format("{} sees {} of its {} and {} of its {}{}.",
+                     chain.count == 1 ? std::string("Its resistor")
+                                      : fmt::format("The worst of its {} resistors", chain.count),
+                     volts(share.voltage, system),
+                     volts(chain.rated_voltage, system),
+                     watts(share.power),
+                     watts(chain.rated_power),
+                     chain.connection == spark::Connection::switched ? ", at first" : "");
+}
+
+/// "3 resistors in series of at most 473 kohm each (...)"
+std::string chain_advice(const spark::BleederAdvice& chain, units::System system) {
+  const auto ohms = [&](double value) {
+    return units::format(value, Dimension::resistance, system);
+  };
+  const auto watts = [&](double value) { return units::format(value, Dimension::power, system); };
+  return fmt::format(
+      "{} of at most {}{} ({} in all; the worst bears {} and, while charged, {}: take resistors "
+      "good "
+      "for {} and {})",
+      chain.count == 1 ? std::string("one resistor")
+                       : fmt::format("{} resistors in series", chain.count),
+      ohms(chain.resistance_each),
+      chain.count == 1 ? "" : " each",
+      ohms(chain.resistance),
+      volts(chain.voltage_each, system),
+      watts(chain.power_each),
+      volts(chain.rating.voltage, system),
+      watts(chain.rating.power));
+}
+
+/// "14.5 kV, 35 % over what the gap asks for"
+std::string left_with(const spark::AdvisedBleeder& advised, units::System system) {
+  const double percent = std::round(100.0 * std::abs(advised.margin));
+  const auto share =
+      percent == 0.0
+          ? std::string("no more than")
+          : fmt::format("{:.0f} % {}", percent, advised.margin < 0.0 ? "short of" : "over");
+  return fmt::format("{}, {} what the gap asks for", volts(advised.peak_voltage, system), share);
+}
+
+std::string bleeder_text(const spark::AdvisedBleeder& advised,
+                         const spark::Assessment& spark,
+                         const spark::ChargeCoefficients& c,
+                         units::System system) {
+  const double peak = spark.output.peak_voltage;
+  const auto& store = spark.charge->store;
+  const auto within = units::format(c.safe_time, Dimension::time, system);
+  const auto chain = chain_advice(advised.chain, system);
+  if (advised.connection == spark::Connection::permanent) {
+    return fmt::format("Harmless within {} with {} fixed across it; with them it still has {}.",
+                       within,
+                       chain,
+                       left_with(advised, system));
+  }
+  return fmt::format(
+      "Harmless within {} with {} across it through a contact that rests closed, opens only while "
+      "the source runs and bears {} when open. Do not fix them across it for good: {}.",
+      within,
+      chain,
+      volts(store.voltage, system),
+      std::isfinite(advised.peak_voltage)
+          ? fmt::format(
+                "of {} that would leave {}", volts(peak, system), left_with(advised, system))
+          : std::string("they would draw more than its supply gives"));
+}
+
+std::string no_bleeder_text(const spark::ChargeCoefficients& c, units::System system) {
+  return fmt::format(
+      "No sensible chain, of up to {:.0f} resistors as commonly sold, makes it harmless within {}: "
+      "leave it alone, or have somebody qualified design its discharge.",
+      c.resistor_most,
+      units::format(c.safe_time, Dimension::time, system));
+}
+
+std::string indicator_words(const spark::Assessment& spark) {
+  const auto& charge = *spark.charge;
+  if (charge.indicator.truthful) return "dark then means safe, as long as it works";
+  if (spark.keep_shorted) {
+    return "dark does not mean safe, for what comes back needs no more than the short taken off";
+  }
+  return "dark does not mean safe";
+}
+
+}  // namespace
+
+bool waits_for_a_hand(const spark::Bleed& bleed) {
+  const auto* const chain = std::get_if<spark::ResistorChain>(&bleed);
+  return std::holds_alternative<spark::Lamp>(bleed) ||
+         (chain != nullptr && chain->connection == spark::Connection::switched);
+}
+
+std::string lasting(double seconds, units::System system) {
+  if (!std::isfinite(seconds)) return "never";
+  const auto factor = [](std::string_view unit) {
+    return units::find_unit(unit, Dimension::time)->factor;
+  };
+  constexpr double few = 3.0;
+  const double hours = seconds / factor("h");
+  constexpr double day = 24.0;  // hours
+  if (hours > few * day) return fmt::format("{:.0f} days", hours / day);
+  if (hours > few) return fmt::format("{:.0f} h", hours);
+  return units::format(seconds, Dimension::time, system);
+}
+
+std::vector<std::string> stored_charge(const casefile::SparkSource& source,
+                                       const spark::Assessment& spark,
+                                       const spark::ChargeCoefficients& c,
+                                       units::System system) {
+  if (!spark.charge) return {};
+  const auto& charge = *spark.charge;
+  const bool bled = !std::holds_alternative<spark::NoBleed>(source.bleed);
+  std::vector<std::string> sentences;
+  sentences.push_back(
+      fmt::format("{}: {} at {}, {}: {}.",
+                  source.name,
+                  units::format(charge.store.capacitance, Dimension::capacitance, system),
+                  volts(charge.store.voltage, system),
+                  joules(charge.energy, system),
+                  hazard_words(charge.hazard)));
+  if (bled) {
+    sentences.push_back(
+        fmt::format("What is fitted brings it below {} in {}{}; without, it takes {}.",
+                    volts(c.safe_voltage, system),
+                    lasting(charge.fitted.safe_after, system),
+                    waits_for_a_hand(source.bleed) ? " once it is connected" : "",
+                    lasting(charge.unaided, system)));
+    if (const auto* const chain = std::get_if<spark::ResistorChain>(&source.bleed)) {
+      sentences.push_back(chain_text(*chain, charge.store, c, system));
+    }
+  } else {
+    sentences.push_back(
+        fmt::format("Nothing bleeds it: by its own leakage it takes some {} to "
+                    "{}.",
+                    lasting(charge.unaided, system),
+                    volts(c.safe_voltage, system)));
+  }
+  if (charge.hazard != spark::Hazard::none) {
+    const double limits_after = charge.fitted.energy_limit_after;
+    sentences.push_back(fmt::format(
+        "{}, which permits nothing; after a short up to {} may come back{}.",
+        limits_after > 0.0
+            ? fmt::format("It is within the energy limits after {}", lasting(limits_after, system))
+            : std::string("It is within the energy limits from the start"),
+        volts(charge.fitted.recovery_voltage, system),
+        spark.keep_shorted ? ": harmless only while shorted" : ""));
+  }
+  const bool in_time = bled && charge.fitted.safe_after <= c.safe_time;
+  if (charge.hazard != spark::Hazard::none && (!in_time || waits_for_a_hand(source.bleed))) {
+    sentences.push_back(charge.advice ? bleeder_text(*charge.advice, spark, c, system)
+                                      : no_bleeder_text(c, system));
+  }
+  sentences.push_back(fmt::format(
+      "A charged-indicator that goes dark at {} does so {} after {} and leaves {} and {}: {}.",
+      volts(source.indicator_threshold.value_or(c.neon_dark_voltage), system),
+      lasting(charge.indicator.dark_after, system),
+      waits_for_a_hand(source.bleed) ? "its bleeder is connected, not before," : "switch-off",
+      units::format(charge.indicator.charge_left, Dimension::charge, system),
+      joules(charge.indicator.energy_left, system),
+      indicator_words(spark)));
+  return sentences;
+}
+
+}  // namespace windgap::report
