@@ -10,11 +10,11 @@ namespace {
 using units::Dimension;
 
 std::string volts(double value, units::System system) {
-  return units::format(value, Dimension::voltage, system);
+  return readable(value, Dimension::voltage, system);
 }
 
 std::string joules(double value, units::System system) {
-  return units::format(value, Dimension::energy, system);
+  return readable(value, Dimension::energy, system);
 }
 
 std::string_view hazard_words(spark::Hazard hazard) {
@@ -37,7 +37,7 @@ std::string chain_text(const spark::ResistorChain& chain,
                        const spark::ChargeCoefficients& c,
                        units::System system) {
   const auto share = spark::chain_share(chain, store, c);
-  const auto watts = [&](double value) { return units::format(value, Dimension::power, system); };
+  const auto watts = [&](double value) { return readable(value, Dimension::power, system); };
   return fmt::format("{} sees {} of its {} and {} of its {}{}.",
                      chain.count == 1 ? std::string("Its resistor")
                                       : fmt::format("The worst of its {} resistors", chain.count),
@@ -50,10 +50,8 @@ std::string chain_text(const spark::ResistorChain& chain,
 
 /// "3 resistors in series of at most 473 kohm each (...)"
 std::string chain_advice(const spark::BleederAdvice& chain, units::System system) {
-  const auto ohms = [&](double value) {
-    return units::format(value, Dimension::resistance, system);
-  };
-  const auto watts = [&](double value) { return units::format(value, Dimension::power, system); };
+  const auto ohms = [&](double value) { return readable(value, Dimension::resistance, system); };
+  const auto watts = [&](double value) { return readable(value, Dimension::power, system); };
   return fmt::format(
       "{} of at most {}{} ({} in all; the worst bears {} and, while charged, {}: take resistors "
       "good "
@@ -85,7 +83,7 @@ std::string bleeder_text(const spark::AdvisedBleeder& advised,
                          units::System system) {
   const double peak = spark.output.peak_voltage;
   const auto& store = spark.charge->store;
-  const auto within = units::format(c.safe_time, Dimension::time, system);
+  const auto within = readable(c.safe_time, Dimension::time, system);
   const auto chain = chain_advice(advised.chain, system);
   if (advised.connection == spark::Connection::permanent) {
     return fmt::format("Harmless within {} with {} fixed across it; with them it still has {}.",
@@ -110,7 +108,13 @@ std::string no_bleeder_text(const spark::ChargeCoefficients& c, units::System sy
       "No sensible chain, of up to {:.0f} resistors as commonly sold, makes it harmless within {}: "
       "leave it alone, or have somebody qualified design its discharge.",
       c.resistor_most,
-      units::format(c.safe_time, Dimension::time, system));
+      readable(c.safe_time, Dimension::time, system));
+}
+
+/// "after 2.3 s", "from the start"
+std::string after(double seconds, units::System system) {
+  return seconds > 0.0 ? fmt::format("after {}", lasting(seconds, system))
+                       : std::string("from the start");
 }
 
 std::string indicator_words(const spark::Assessment& spark) {
@@ -140,7 +144,7 @@ std::string lasting(double seconds, units::System system) {
   constexpr double day = 24.0;  // hours
   if (hours > few * day) return fmt::format("{:.0f} days", hours / day);
   if (hours > few) return fmt::format("{:.0f} h", hours);
-  return units::format(seconds, Dimension::time, system);
+  return readable(seconds, Dimension::time, system);
 }
 
 std::vector<std::string> stored_charge(const casefile::SparkSource& source,
@@ -154,7 +158,7 @@ std::vector<std::string> stored_charge(const casefile::SparkSource& source,
   sentences.push_back(
       fmt::format("{}: {} at {}, {}: {}.",
                   source.name,
-                  units::format(charge.store.capacitance, Dimension::capacitance, system),
+                  readable(charge.store.capacitance, Dimension::capacitance, system),
                   volts(charge.store.voltage, system),
                   joules(charge.energy, system),
                   hazard_words(charge.hazard)));
@@ -176,14 +180,14 @@ std::vector<std::string> stored_charge(const casefile::SparkSource& source,
                     volts(c.safe_voltage, system)));
   }
   if (charge.hazard != spark::Hazard::none) {
-    const double limits_after = charge.fitted.energy_limit_after;
-    sentences.push_back(fmt::format(
-        "{}, which permits nothing; after a short up to {} may come back{}.",
-        limits_after > 0.0
-            ? fmt::format("It is within the energy limits after {}", lasting(limits_after, system))
-            : std::string("It is within the energy limits from the start"),
-        volts(charge.fitted.recovery_voltage, system),
-        spark.keep_shorted ? ": harmless only while shorted" : ""));
+    sentences.push_back(
+        fmt::format("It is within the energy limits {}, within the charge limit of parts that can "
+                    "be touched {}: "
+                    "neither permits anything. After a short up to {} may come back{}.",
+                    after(charge.fitted.energy_limit_after, system),
+                    after(charge.fitted.charge_limit_after, system),
+                    volts(charge.fitted.recovery_voltage, system),
+                    spark.keep_shorted ? ": harmless only while shorted" : ""));
   }
   const bool in_time = bled && charge.fitted.safe_after <= c.safe_time;
   if (charge.hazard != spark::Hazard::none && (!in_time || waits_for_a_hand(source.bleed))) {
@@ -195,7 +199,7 @@ std::vector<std::string> stored_charge(const casefile::SparkSource& source,
       volts(source.indicator_threshold.value_or(c.neon_dark_voltage), system),
       lasting(charge.indicator.dark_after, system),
       waits_for_a_hand(source.bleed) ? "its bleeder is connected, not before," : "switch-off",
-      units::format(charge.indicator.charge_left, Dimension::charge, system),
+      readable(charge.indicator.charge_left, Dimension::charge, system),
       joules(charge.indicator.energy_left, system),
       indicator_words(spark)));
   return sentences;

@@ -127,7 +127,7 @@ std::string why_not(const spark::Assessment& spark,
                     const casefile::Igniter& igniter,
                     units::System system) {
   const Shown shown(system);
-  const auto volts = [&](double value) { return shown.of(value, Dimension::voltage); };
+  const auto volts = [&](double value) { return readable(value, Dimension::voltage, system); };
   std::vector<std::string> reasons;
   if (!spark.jumps) {
     reasons.push_back(fmt::format("the gap of {} asks for {}, margin included, and {} are there",
@@ -150,8 +150,8 @@ std::string why_not(const spark::Assessment& spark,
   if (!spark.enough) {
     reasons.push_back(fmt::format(
         "a spark leaves {} in the gas, {} are wanted, {} the least that lights this fuel",
-        shown.of(spark.energy_in_gas, Dimension::energy),
-        shown.of(spark.wanted_energy_ratio * spark.need.energy, Dimension::energy),
+        readable(spark.energy_in_gas, Dimension::energy, system),
+        readable(spark.wanted_energy_ratio * spark.need.energy, Dimension::energy, system),
         times(spark.wanted_energy_ratio)));
   }
   return fmt::format("{}", fmt::join(reasons, "; "));

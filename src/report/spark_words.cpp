@@ -47,11 +47,28 @@ constexpr auto table = std::to_array<Caution>({
 });
 
 std::string volts(double value, units::System system) {
-  return units::format(value, Dimension::voltage, system);
+  return readable(value, Dimension::voltage, system);
 }
 
 std::string joules(double value, units::System system) {
-  return units::format(value, Dimension::energy, system);
+  return readable(value, Dimension::energy, system);
+}
+
+/// Three digits, never an exponent.
+std::string plain(double value) {
+  constexpr double least = 0.0001;
+  constexpr double whole = 100.0;
+  if (value > 0.0 && value < least) return fmt::format("<{}", least);
+  if (value < whole) return fmt::format("{:.3g}", value);
+  const double unit = std::pow(10.0, std::floor(std::log10(value)) - 2.0);
+  return fmt::format("{:.0f}", unit * std::round(value / unit));
+}
+
+/// "+200 %"; ">999 %" beyond what a column holds.
+std::string margin_text(double margin) {
+  constexpr double most = 9.99;
+  if (margin > most) return fmt::format(">{:.0f} %", 100.0 * most);
+  return fmt::format("{:+.0f} %", 100.0 * margin);
 }
 
 /// A margin as a share over the need, or as a multiple where a share says little.
@@ -133,13 +150,17 @@ std::string spark_text(const spark::Assessment& spark, units::System system) {
 
 std::span<const Caution> spark_cautions() { return table; }
 
+std::string readable(double value, units::Dimension dimension, units::System system) {
+  const auto text = units::format(value, dimension, system);
+  const auto end = text.find(' ');
+  if (text.substr(0, end).find("e-") == std::string::npos) return text;
+  return "<0.0001" + (end == std::string::npos ? std::string() : text.substr(end));
+}
+
 std::string times(double ratio) {
   constexpr double least = 0.001;
-  constexpr double whole = 100.0;
   if (ratio > 0.0 && ratio < least) return fmt::format("less than {} times", least);
-  if (ratio < whole) return fmt::format("{:.3g} times", ratio);
-  const double unit = std::pow(10.0, std::floor(std::log10(ratio)) - 2.0);
-  return fmt::format("{:.0f} times", unit * std::round(ratio / unit));
+  return plain(ratio) + " times";
 }
 
 std::string_view verdict_word(const spark::Assessment& spark) {
@@ -226,7 +247,7 @@ std::vector<std::string> margins(const casefile::Igniter& igniter,
 }
 
 std::string usable_gaps(const spark::Assessment& spark, units::System system) {
-  const auto length = [&](double value) { return units::format(value, Dimension::length, system); };
+  const auto length = [&](double value) { return readable(value, Dimension::length, system); };
   if (spark.gaps.longest < spark.gaps.shortest) {
     return fmt::format(
         "No gap does both: the longest that jumps with the margin is {}, the "
@@ -248,12 +269,8 @@ std::string checked_for(const casefile::Igniter& igniter,
                         units::System system) {
   const auto& judged = verdict.sources.front();
   const auto& checked = judged.spark.checked;
-  const auto length = [&](double value) { return units::format(value, Dimension::length, system); };
+  const auto length = [&](double value) { return readable(value, Dimension::length, system); };
   const double product = c.gap.reference_pressure * checked.density;
-  const auto three_digits = [](double value) {
-    constexpr double whole = 100.0;
-    return value < whole ? fmt::format("{:.3g}", value) : fmt::format("{:.0f}", value);
-  };
   return fmt::format(
       "Breakdown was checked, for slowly rising voltage, at {:.3g} to {:.3g} times the density of "
       "room air (here {:.3g}) and at pressure times gap, as at room temperature, of {:.3g} to "
@@ -265,8 +282,8 @@ std::string checked_for(const casefile::Igniter& igniter,
       c.gap.highest_density,
       checked.density,
       c.gap.minimum_product,
-      three_digits(c.gap.longest_gap * c.gap.reference_pressure),
-      three_digits(product * igniter.gap.length),
+      plain(c.gap.longest_gap * c.gap.reference_pressure),
+      plain(product * igniter.gap.length),
       length(checked.shortest),
       length(checked.longest),
       units::format(c.ignition.highest_velocity, Dimension::speed, system),
@@ -305,10 +322,10 @@ std::vector<std::vector<std::string>> source_rows(const casefile::Igniter& ignit
     rows.push_back({igniter.sources[i].name + (i == 0 ? " *" : ""),
                     std::string(fed_from(spark.supply)),
                     volts(spark.output.peak_voltage, system),
-                    fmt::format("{:+.0f} %", 100.0 * spark.margin),
+                    margin_text(spark.margin),
                     spark_text(spark, system),
-                    fmt::format("{:.3g}", spark.output.sparks_per_second),
-                    units::format(spark.output.average_power, Dimension::power, system),
+                    plain(spark.output.sparks_per_second),
+                    readable(spark.output.average_power, Dimension::power, system),
                     std::string(verdict_word(spark)),
                     safe_text(igniter.sources[i], spark, system)});
   }
@@ -355,7 +372,7 @@ std::vector<std::string> ladder_sentences(const casefile::Igniter& igniter,
             ? fmt::format("{}: {} with nothing drawn; the {} drawn cost {} and leave {} of ripple.",
                           igniter.sources[i].name,
                           open,
-                          units::format(state->current, Dimension::current, system),
+                          readable(state->current, Dimension::current, system),
                           volts(state->drop, system),
                           volts(state->ripple, system))
             : fmt::format("{}: {}; nothing is drawn, so nothing drops and nothing ripples.",

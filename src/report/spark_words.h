@@ -16,6 +16,9 @@ namespace windgap::report {
 /// `1.2 s`, `7 min`, `47 h`, `5 days`; `never` where it is infinite.
 [[nodiscard]] std::string lasting(double seconds, units::System system);
 
+/// As results are written, but never with an exponent: "<0.0001 mJ".
+[[nodiscard]] std::string readable(double value, units::Dimension dimension, units::System system);
+
 /// "87.4 times", "3000 times": three digits, never an exponent.
 [[nodiscard]] std::string times(double ratio);
 

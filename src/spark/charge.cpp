@@ -4,6 +4,7 @@
 #include <array>
 #include <boost/numeric/odeint.hpp>
 #include <cmath>
+#include <limits>
 #include <numbers>
 #include <stdexcept>
 
@@ -103,11 +104,15 @@ std::vector<double> falling_voltages(const Store& store, double end, std::size_t
   return voltages;
 }
 
+constexpr double burnt_through = std::numeric_limits<double>::infinity();
+
 double hottest_filament(const Store& store, const Lamp& lamp, const ChargeCoefficients& c) {
   constexpr std::size_t stations = 65;
   double hottest = c.lamp_cold_temperature;
   for (const auto& state :
        lamp_progress(falling_voltages(store, c.safe_voltage, stations), store, lamp, c)) {
+    // Far beyond melting the equations run away: no wire bears that.
+    if (!std::isfinite(state[0]) || !std::isfinite(state[1])) return burnt_through;
     hottest = std::max(hottest, state[1]);
   }
   return hottest;

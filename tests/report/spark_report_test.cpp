@@ -478,6 +478,33 @@ TEST(SparkReport, NoIgniterNoSection) {
   EXPECT_TRUE(spark_section(outcome).empty());
 }
 
+TEST(SparkReport, TellsWhenEnergyAndChargeAreWithinTheirLimits) {
+  const auto said = HasSubstr(
+      "It is within the energy limits from the start, within the charge limit of parts "
+      "that can be touched after 3.53 s: neither permits anything.");
+  EXPECT_THAT(flowed(text_of(plain())), said);
+  EXPECT_THAT(flowed(spark_section(plain())), said);
+}
+
+TEST(SparkReport, NumbersAreReadable) {
+  const auto metric = units::System::metric;
+  EXPECT_EQ(readable(4e-11, units::Dimension::energy, metric), "<0.0001 mJ");
+  EXPECT_EQ(readable(0.0718, units::Dimension::energy, metric), "71.8 mJ");
+  EXPECT_EQ(readable(0.0, units::Dimension::energy, metric), "0 mJ");
+  EXPECT_EQ(times(87.42), "87.4 times");
+  EXPECT_EQ(times(59712345.0), "59700000 times");
+  const auto wild = demo({"igniters.0.sources.3.frequency=60 kHz",
+                          "igniters.0.sources.3.turns_ratio=200",
+                          "igniters.0.gap.length=0.02 mm",
+                          "igniters.0.sources.2.load_current=0 mA",
+                          "igniters.0.sources.1.firing_angle=179 deg"});
+  const auto text = text_of(wild);
+  EXPECT_FALSE(std::regex_search(text, std::regex("[0-9]e[+-]?[0-9]"))) << text;
+  EXPECT_THAT(text, HasSubstr(">999 %"));
+  EXPECT_THAT(text, HasSubstr("120000"));
+  EXPECT_THAT(flowed(text), HasSubstr("nothing is drawn, so nothing drops"));
+}
+
 TEST(SparkReport, LastingChoosesReadableUnits) {
   EXPECT_EQ(lasting(2.0, units::System::metric), "2 s");
   EXPECT_EQ(lasting(600.0, units::System::metric), "10 min");

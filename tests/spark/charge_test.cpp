@@ -106,6 +106,16 @@ TEST_F(SparkCharge, AnOverloadedLampIsRefused) {
   EXPECT_GT(findings.front().read, findings.front().allowed);
 }
 
+// 29 kJ into eighteen small lamps: beyond melting the equations themselves run away.
+TEST_F(SparkCharge, ALampFarBeyondMeltingIsRefusedToo) {
+  const Store bank{.capacitance = 583e-6, .voltage = 10e3, .dielectric = Dielectric::ceramic};
+  const Lamp chain_of_lamps{.rated_voltage = 258.5, .rated_power = 8.237, .count = 18};
+  const auto findings = discharge(bank, chain_of_lamps, c).findings;
+  ASSERT_FALSE(findings.empty());
+  EXPECT_EQ(findings.front().key, "bleed.filament_temperature");
+  EXPECT_EQ(findings.front().severity, Severity::refused);
+}
+
 TEST_F(SparkCharge, CurveEndsWhereTheTimeDoes) {
   for (const Bleed& bleed : {Bleed{chain(100e3, 1)}, Bleed{lamp}, Bleed{NoBleed{}}}) {
     const auto curve = discharge_curve(line, bleed, 60.0, 9, c);
