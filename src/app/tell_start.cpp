@@ -46,16 +46,11 @@ void judge_spark(Stage& stage, StarterKind starter, const casefile::Case& bench)
         "Whether it sparks is not judged: the gas at the plug is known only of a blown start.";
     return;
   }
-  report::LightOff spark;
-  if (!bench.igniters.empty()) {
-    spark = report::light_off(bench, stage.rig, rig::deliver(stage.rig, stage.stand_off));
-  }
-  if (!spark.stated) {
-    stage.spark_not_judged =
-        "Whether it sparks is not judged: the case describes no igniter in the chamber, and a "
-        "spark is taken for granted. Without one there is no light-off.";
+  if (!report::has_chamber_igniter(bench)) {
+    stage.spark_not_judged = report::spark_taken_for_granted;
     return;
   }
+  const auto spark = report::light_off(bench, stage.rig, rig::deliver(stage.rig, stage.stand_off));
   stage.setup.ignition = {
       .lights = spark.lights,
       .why_not = spark.lights ? std::string()

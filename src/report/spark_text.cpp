@@ -46,6 +46,7 @@ std::string sources_text(const casefile::Igniter& igniter,
   const auto rows = source_rows(igniter, verdict, system);
   for (const auto& row : rows) table.add(without_feed(row));
   std::vector<std::string> feeds;
+  feeds.reserve(rows.size());
   for (const auto& row : rows) feeds.push_back(fmt::format("{}: {}", row.front(), row[feed]));
   std::string text = table.text();
   text += paragraph(row_notes(igniter, verdict));

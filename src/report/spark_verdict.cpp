@@ -157,6 +157,12 @@ std::string why_not(const spark::Assessment& spark,
   return fmt::format("{}", fmt::join(reasons, "; "));
 }
 
+bool has_chamber_igniter(const casefile::Case& bench) {
+  return std::any_of(bench.igniters.begin(), bench.igniters.end(), [](const auto& igniter) {
+    return igniter.place == casefile::PlugPlace::chamber;
+  });
+}
+
 LightOff light_off(const casefile::Case& bench,
                    const rig::Rig& rig,
                    const rig::Delivery& delivery) {

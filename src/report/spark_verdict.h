@@ -52,6 +52,13 @@ struct IgniterVerdict {
                                   const casefile::Igniter& igniter,
                                   units::System system);
 
+/// What a start says where no igniter of the chamber is described.
+inline constexpr std::string_view spark_taken_for_granted =
+    "Whether it sparks is not judged: the case describes no igniter in the chamber, and a spark is "
+    "taken for granted. Without one there is no light-off.";
+/// Whether the case describes an igniter of the chamber.
+[[nodiscard]] bool has_chamber_igniter(const casefile::Case& bench);
+
 /// What a start needs to know: whether any plug in the chamber lights it, and why none does.
 struct LightOff {
   bool stated = false;  ///< the case says what sparks

@@ -151,7 +151,7 @@ std::string spark_text(const spark::Assessment& spark, units::System system) {
 std::span<const Caution> spark_cautions() { return table; }
 
 std::string readable(double value, units::Dimension dimension, units::System system) {
-  const auto text = units::format(value, dimension, system);
+  auto text = units::format(value, dimension, system);
   const auto end = text.find(' ');
   if (text.substr(0, end).find("e-") == std::string::npos) return text;
   return "<0.0001" + (end == std::string::npos ? std::string() : text.substr(end));

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "report/shown.h"
+#include "report/spark_verdict.h"
 #include "report/verdict.h"
 
 namespace windgap::report {
@@ -96,6 +97,7 @@ std::vector<std::string> confirmed(const Outcome& outcome) {
     list.push_back(fmt::format("It stops catching at about {}.",
                                shown.length(outcome.confirmation->stops_at)));
   }
+  if (!has_chamber_igniter(outcome.bench)) list.emplace_back(spark_taken_for_granted);
   if (runs.size() > 1 && runs.back().caught) list.push_back(why_beyond(outcome, shown));
   list.emplace_back("The run assumes more values than placement; `spin --json` lists them all.");
   return list;

@@ -142,6 +142,8 @@ TEST(Spin, SaysWhereTheSparkIsNotJudged) {
   EXPECT_THAT(flowed(motor.out), HasSubstr("Whether it sparks is not judged: the gas at the plug"));
   EXPECT_EQ(flowed(spin({}).out).find("not judged"), std::string::npos);
   EXPECT_FALSE(json_of({"--set", "igniters=[]"}).at("spark_judged").get<bool>());
+  const auto placed = windgap({"place", demo, "--confirm", "--set", "igniters=[]"});
+  EXPECT_THAT(flowed(placed.out), HasSubstr("Whether it sparks is not judged"));
   EXPECT_TRUE(json_of({}).at("spark_judged").get<bool>());
 }
 
