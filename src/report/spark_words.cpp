@@ -181,6 +181,15 @@ std::vector<std::string> under_headline(const casefile::Igniter& igniter,
                                         const IgniterVerdict& verdict,
                                         units::System system) {
   std::vector<std::string> lines;
+  for (std::size_t i = 0; i < igniter.sources.size(); ++i) {
+    const auto& spark = verdict.sources[i].spark;
+    if (!spark.keep_shorted) continue;
+    lines.push_back(
+        fmt::format("Leave a shorting strap across the terminals of the {} until all work is done: "
+                    "up to {} come back by themselves.",
+                    igniter.sources[i].name,
+                    volts(spark.charge->fitted.recovery_voltage, system)));
+  }
   std::vector<std::string> charged;
   for (std::size_t i = 1; i < igniter.sources.size(); ++i) {
     const auto& spark = verdict.sources[i].spark;
@@ -200,15 +209,6 @@ std::vector<std::string> under_headline(const casefile::Igniter& igniter,
                                   volts(finding.read, system),
                                   finding.why));
     }
-  }
-  for (std::size_t i = 0; i < igniter.sources.size(); ++i) {
-    const auto& spark = verdict.sources[i].spark;
-    if (!spark.keep_shorted) continue;
-    lines.push_back(
-        fmt::format("Leave a shorting strap across the terminals of the {} until all work is done: "
-                    "up to {} come back by themselves.",
-                    igniter.sources[i].name,
-                    volts(spark.charge->fitted.recovery_voltage, system)));
   }
   return lines;
 }
