@@ -1,8 +1,9 @@
 #include "choice/bracket.h"
 
-#include <boost/math/tools/roots.hpp>
 #include <cmath>
 #include <stdexcept>
+
+#include "units/root.h"
 
 namespace windgap::choice {
 namespace {
@@ -11,7 +12,7 @@ namespace {
 /// at if it stays above even there.
 double tilt_down_to(const rig::Rig& rig, double stand_off, double wanted) {
   constexpr double most = 0.35;  // [rad]: the jet's axis leaves any mouth long before
-  constexpr int bits = 24;
+  constexpr unsigned bits = 24;
   const auto spare = [&](double tilt) {
     rig::Rig tilted = rig;
     tilted.mounting.tilt += tilt;
@@ -21,16 +22,7 @@ double tilt_down_to(const rig::Rig& rig, double stand_off, double wanted) {
   const double far = spare(most);
   if (straight <= 0.0) return 0.0;
   if (far >= 0.0) return most;
-  std::uintmax_t evaluations = 60;
-  const auto [a, b] =
-      boost::math::tools::toms748_solve(spare,
-                                        0.0,
-                                        most,
-                                        straight,
-                                        far,
-                                        boost::math::tools::eps_tolerance<double>(bits),
-                                        evaluations);
-  return a;
+  return find_root(spare, {0.0, straight}, {most, far}, bits).low;
 }
 
 }  // namespace

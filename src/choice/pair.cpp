@@ -1,8 +1,8 @@
 #include <algorithm>
-#include <boost/math/tools/roots.hpp>
 #include <cmath>
 
 #include "choice/choice.h"
+#include "units/root.h"
 
 namespace windgap::choice {
 namespace {
@@ -24,7 +24,7 @@ double exit_diameter(const rig::Rig& rig) { return 2.0 * rig.jet.exit.rim_radius
 /// Nearest distance beyond which the parked fan's running loss stays at or below `unseen`.
 double clear_stand_off(const rig::Rig& rig, double unseen) {
   constexpr double farthest_share = 40.0;
-  constexpr int bits = 20;
+  constexpr unsigned bits = 20;
   const double nearest = nearest_share * exit_diameter(rig);
   const double farthest = farthest_share * exit_diameter(rig);
   const auto excess = [&](double stand_off) {
@@ -34,16 +34,7 @@ double clear_stand_off(const rig::Rig& rig, double unseen) {
   if (at_nearest <= 0.0) return nearest;
   const double at_farthest = excess(farthest);
   if (at_farthest > 0.0) return farthest;
-  std::uintmax_t evaluations = 60;
-  const auto [a, b] =
-      boost::math::tools::toms748_solve(excess,
-                                        nearest,
-                                        farthest,
-                                        at_nearest,
-                                        at_farthest,
-                                        boost::math::tools::eps_tolerance<double>(bits),
-                                        evaluations);
-  return b;
+  return find_root(excess, {nearest, at_nearest}, {farthest, at_farthest}, bits).high;
 }
 
 /// Inside which distance the fan would start the engine if neither the running loss nor the

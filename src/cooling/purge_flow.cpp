@@ -1,14 +1,13 @@
 #include "cooling/purge_flow.h"
 
 #include <algorithm>
-#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
-#include <cstdint>
 #include <functional>
 #include <stdexcept>
 
 #include "engine/windmill.h"
 #include "rig/pair.h"
+#include "units/root.h"
 
 namespace windgap::cooling {
 namespace {
@@ -110,7 +109,7 @@ class HotEngine {
   }
 
   [[nodiscard]] Hot at_rest(double temperature) const {
-    constexpr int bits = 40;
+    constexpr unsigned bits = 40;
     constexpr double least = 0.02;  // of the cold flow
     constexpr double most = 1.3;
     const auto residual = [&](double share) {
@@ -119,16 +118,8 @@ class HotEngine {
     const double at_least = residual(least);
     const double at_most = residual(most);
     if (!(at_least > 0.0 && at_most < 0.0)) return {.airflow = cold_.airflow};
-    std::uintmax_t evaluations = 100;
-    const auto [a, b] =
-        boost::math::tools::toms748_solve(residual,
-                                          least,
-                                          most,
-                                          at_least,
-                                          at_most,
-                                          boost::math::tools::eps_tolerance<double>(bits),
-                                          evaluations);
-    return {.airflow = 0.5 * (a + b) * cold_.airflow, .converged = true};
+    const auto root = find_root(residual, {least, at_least}, {most, at_most}, bits);
+    return {.airflow = root.middle() * cold_.airflow, .converged = true};
   }
 
   /// Both unknowns together, from the solution at a neighbouring temperature.

@@ -1,19 +1,17 @@
 #include "engine/calibration.h"
 
 #include <algorithm>
-#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
-#include <cstdint>
 #include <numbers>
 
 #include "engine/throat.h"
 #include "engine/windmill.h"
+#include "units/root.h"
 
 namespace windgap::engine {
 namespace {
 
-constexpr int digits = 24;  // binary: far finer than any reading
-constexpr std::uintmax_t most_evaluations = 60;
+constexpr unsigned digits = 24;  // binary: far finer than any reading
 
 struct Band {
   double least = unset;
@@ -53,16 +51,7 @@ double turbine_area(
   const double at_low = miss(low);
   const double at_high = miss(high);
   if (at_low * at_high > 0.0) return unset;
-  std::uintmax_t evaluations = most_evaluations;
-  const auto bracket =
-      boost::math::tools::toms748_solve(miss,
-                                        low,
-                                        high,
-                                        at_low,
-                                        at_high,
-                                        boost::math::tools::eps_tolerance<double>(digits),
-                                        evaluations);
-  return std::exp(0.5 * (bracket.first + bracket.second));
+  return std::exp(find_root(miss, {low, at_low}, {high, at_high}, digits).middle());
 }
 
 /// Eq. 34: the drag that balances the gas at the measured speed, over the model's.

@@ -1,31 +1,16 @@
 #include "engine/windmill.h"
 
-#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
-#include <cstdint>
 #include <utility>
+
+#include "units/root.h"
 
 namespace windgap::engine {
 namespace {
 
-using boost::math::tools::eps_tolerance;
-using boost::math::tools::toms748_solve;
-
-constexpr int digits = 40;  // binary, of a root
-constexpr std::uintmax_t most_evaluations = 100;
+constexpr unsigned digits = 40;  // binary, of a root
 constexpr int flow_steps = 60;
 constexpr int speed_steps = 80;
-
-/// Root of a continuous function between ends of opposite sign.
-template <class Function>
-double root(Function f, double low, double at_low, double high, double at_high) {
-  if (at_low == 0.0) return low;
-  if (at_high == 0.0) return high;
-  std::uintmax_t evaluations = most_evaluations;
-  const auto bracket =
-      toms748_solve(f, low, high, at_low, at_high, eps_tolerance<double>(digits), evaluations);
-  return 0.5 * (bracket.first + bracket.second);
-}
 
 Flow make_flow(const Supply& supply, double mass_flow, double speed) {
   return {.mass_flow = mass_flow,
@@ -62,7 +47,9 @@ double flow_at_speed(const Prepared& e,
     const double share = static_cast<double>(i) / static_cast<double>(flow_steps);
     const double high = largest * share * share;
     const double at_high = residual(high);
-    if (at_high <= 0.0) return root(residual, low, at_low, high, at_high);
+    if (at_high <= 0.0) {
+      return find_root(residual, {low, at_low}, {high, at_high}, digits).middle();
+    }
     low = high;
     at_low = at_high;
   }
@@ -93,7 +80,10 @@ Windmill windmill(const Prepared& e, const air::Ambient& ambient, const Supply& 
     const double share = static_cast<double>(i) / static_cast<double>(speed_steps);
     const double high = fastest * share * share;
     const double at_high = torque(high);
-    if (at_high <= 0.0) return settle(Settling::turning, root(torque, low, at_low, high, at_high));
+    if (at_high <= 0.0) {
+      const auto root = find_root(torque, {low, at_low}, {high, at_high}, digits);
+      return settle(Settling::turning, root.middle());
+    }
     low = high;
     at_low = at_high;
   }

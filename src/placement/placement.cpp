@@ -11,6 +11,7 @@
 #include <stdexcept>
 
 #include "placement/quantile.h"
+#include "units/root.h"
 
 namespace windgap::placement {
 namespace {
@@ -178,7 +179,7 @@ Best least_short(Bench& bench, const Travel& travel, int points) {
 /// raised as if the fan held its flow. Unset beyond four times.
 double thrust_factor(const rig::Rig& rig, double stand_off, const Requirement& need) {
   constexpr double most = 2.0;
-  constexpr int bits = 20;
+  constexpr unsigned bits = 20;
   if (!std::isfinite(rig.starting_airflow)) return unset;
   const double wanted = (1.0 + need.margin) * rig.starting_airflow;
   const auto short_by = [&](double speed_factor) {
@@ -191,10 +192,8 @@ double thrust_factor(const rig::Rig& rig, double stand_off, const Requirement& n
   const double now = short_by(1.0);
   const double then = short_by(most);
   if (now > 0.0 || then < 0.0) return unset;
-  std::uintmax_t evaluations = 60;
-  const auto [a, b] = boost::math::tools::toms748_solve(
-      short_by, 1.0, most, now, then, boost::math::tools::eps_tolerance<double>(bits), evaluations);
-  return b * b;
+  const double enough = find_root(short_by, {1.0, now}, {most, then}, bits).high;
+  return enough * enough;
 }
 
 /// Reach of the search for help outside the bracket's travel, in exit diameters.

@@ -3,13 +3,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
-#include <cstdint>
 #include <variant>
 
 #include "engine/windmill.h"
 #include "report/shown.h"
+#include "units/root.h"
 
 namespace windgap::report {
 namespace {
@@ -127,7 +126,7 @@ void widen(ColdCheck& check, const ColdReading& other) {
 ColdReading at_starting_airflow(const rig::Rig& rig) {
   constexpr double least = 1.0;        // Pa
   constexpr double greatest = 60.0e3;  // Pa, beyond any fan
-  constexpr int bits = 20;
+  constexpr unsigned bits = 20;
   const auto fed = [&](double pressure) {
     return engine::windmill(rig.engine,
                             rig.ambient,
@@ -142,16 +141,8 @@ ColdReading at_starting_airflow(const rig::Rig& rig) {
   const double at_least = excess(least);
   const double at_greatest = excess(greatest);
   if (at_least > 0.0 || at_greatest < 0.0) return result;
-  std::uintmax_t evaluations = 60;
-  const auto [a, b] =
-      boost::math::tools::toms748_solve(excess,
-                                        least,
-                                        greatest,
-                                        at_least,
-                                        at_greatest,
-                                        boost::math::tools::eps_tolerance<double>(bits),
-                                        evaluations);
-  const double pressure = 0.5 * (a + b);
+  const double pressure =
+      find_root(excess, {least, at_least}, {greatest, at_greatest}, bits).middle();
   if (!rig.engine.resistance_only) result.rotor_speed = fed(pressure).speed;
   result.tap_pressure = pressure - throat_head(rig, rig.starting_airflow);
   return result;

@@ -1,10 +1,9 @@
 #include "rig/chamber.h"
 
-#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
-#include <cstdint>
 
 #include "engine/engine.h"
+#include "units/root.h"
 
 namespace windgap::rig {
 namespace {
@@ -69,15 +68,13 @@ std::optional<Chamber> weakest_chamber(const Rig& rig) {
   const auto rest = fed(rig, airflow, 0.0);
   if (rest.torque < rig.engine.breakaway_torque) return reachable(rest);
   constexpr int steps = 40;
-  double low = 0.0;
+  RootEnd low{0.0, rest.torque};
   for (int i = 1; i <= steps; ++i) {
-    const double high = rig.engine.design_speed * static_cast<double>(i) / steps;
-    if (torque(high) <= 0.0) {
-      constexpr int bits = 20;  // of the speed; the plug does not feel the rest
-      std::uintmax_t evaluations = 60;
-      const auto root = boost::math::tools::toms748_solve(
-          torque, low, high, boost::math::tools::eps_tolerance<double>(bits), evaluations);
-      return reachable(fed(rig, airflow, root.second));
+    const double speed = rig.engine.design_speed * static_cast<double>(i) / steps;
+    const RootEnd high{speed, torque(speed)};
+    if (high.value <= 0.0) {
+      constexpr unsigned bits = 20;  // of the speed; the plug does not feel the rest
+      return reachable(fed(rig, airflow, find_root(torque, low, high, bits).high));
     }
     low = high;
   }

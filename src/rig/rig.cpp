@@ -1,7 +1,6 @@
 #include "rig/rig.h"
 
 #include <algorithm>
-#include <boost/math/tools/roots.hpp>
 #include <cmath>
 #include <limits>
 #include <numbers>
@@ -10,6 +9,7 @@
 #include "rig/pair.h"
 #include "rig/running.h"
 #include "rig/supply.h"
+#include "units/root.h"
 
 namespace windgap::rig {
 namespace {
@@ -173,7 +173,7 @@ class Solver {
   Point bracket(double speed, double scale) {
     constexpr int most_steps = 200;
     constexpr double step_share = 0.05;
-    constexpr int bits = 46;
+    constexpr unsigned bits = 46;
     Point point;
     point.speed = speed;
     const auto residual = [&](double flow) {
@@ -188,16 +188,8 @@ class Solver {
       const double high = step * static_cast<double>(i);
       const double at_high = residual(high);
       if (at_low > 0.0 && at_high <= 0.0) {
-        std::uintmax_t evaluations = 100;
-        const auto [a, b] =
-            boost::math::tools::toms748_solve(residual,
-                                              low,
-                                              high,
-                                              at_low,
-                                              at_high,
-                                              boost::math::tools::eps_tolerance<double>(bits),
-                                              evaluations);
-        (void)residual(0.5 * (a + b));
+        const auto root = find_root(residual, {low, at_low}, {high, at_high}, bits);
+        (void)residual(root.middle());
         point.slope = (at_high - at_low) / (high - low);
         Point closed = step_to(point, point.mass_flow * (1.0 + 1e-6));
         closed.converged = true;
@@ -355,7 +347,7 @@ class Fed {
 
   /// Nested brackets; unset if no pressure of the range will do.
   [[nodiscard]] double airflow_surely() const {
-    constexpr int bits = 40;
+    constexpr unsigned bits = 40;
     double flow = unset;
     const auto torque = [&](double pressure) {
       flow = engine::flow_at_speed(engine_,
@@ -368,16 +360,9 @@ class Fed {
     const double at_least = torque(least_supply);
     const double at_greatest = torque(greatest_supply);
     if (at_least > 0.0 || at_greatest < 0.0) return unset;
-    std::uintmax_t evaluations = 100;
-    const auto [a, b] =
-        boost::math::tools::toms748_solve(torque,
-                                          least_supply,
-                                          greatest_supply,
-                                          at_least,
-                                          at_greatest,
-                                          boost::math::tools::eps_tolerance<double>(bits),
-                                          evaluations);
-    (void)torque(0.5 * (a + b));
+    const auto root =
+        find_root(torque, {least_supply, at_least}, {greatest_supply, at_greatest}, bits);
+    (void)torque(root.middle());
     return flow;
   }
 

@@ -1,10 +1,9 @@
 #pragma once
 
 #include <algorithm>
-#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
-#include <cstdint>
 
+#include "units/root.h"
 #include "units/table.h"
 
 /// The air that passes the engine: where the residual pressure of its march is zero. Internal to
@@ -30,7 +29,7 @@ ClosedFlow bracket_flow(Residual&& residual, double scale) {
   constexpr int most_steps = 70;
   constexpr double first_share = 1e-4;
   constexpr double growth = 1.2;
-  constexpr int bits = 46;
+  constexpr unsigned bits = 46;
   double low = first_share * scale;
   double at_low = residual(low);
   bool any = at_low > 0.0;
@@ -38,16 +37,7 @@ ClosedFlow bracket_flow(Residual&& residual, double scale) {
     const double high = growth * low;
     const double at_high = residual(high);
     if (at_low > 0.0 && at_high <= 0.0) {
-      std::uintmax_t evaluations = 100;
-      const auto [a, b] =
-          boost::math::tools::toms748_solve(residual,
-                                            low,
-                                            high,
-                                            at_low,
-                                            at_high,
-                                            boost::math::tools::eps_tolerance<double>(bits),
-                                            evaluations);
-      const double root = 0.5 * (a + b);
+      const double root = find_root(residual, {low, at_low}, {high, at_high}, bits).middle();
       (void)residual(root);
       return {.flow = root, .slope = (at_high - at_low) / (high - low), .converged = true};
     }
