@@ -4,9 +4,9 @@
 
 #include <cmath>
 
-#include "app/cool_spread.h"
 #include "app/solve.h"
 #include "app/write_file.h"
+#include "casefile/variations.h"
 #include "start/purge.h"
 #include "start/setup.h"
 
@@ -96,19 +96,29 @@ report::Cooldown cooldown_of(const report::Outcome& outcome) {
   for (std::size_t i = 0; i < cooldown.on.size(); ++i) {
     auto need = cooldown.need;
     need.goal = static_cast<cooling::Goal>(i);
-    cooldown.on[i] = cooling::try_purge(cooldown.scene, cooldown.rig, need, steps);
+    cooldown.on[i] =
+        cooling::try_purge(cooldown.scene, cooldown.rig, need, steps, cooling::Ends::settable);
   }
-  cooldown.thriftiest = cooling::cooldown_demand(cooldown.scene, cooldown.rig, cooldown.need);
   cooldown.vapour = vapour_of(outcome, rig::deliver(cooldown.rig, cooldown.stand_off));
   const auto first = rig::with_throttle(cooldown.rig, steps.front().throttle);
   const auto flow =
       cooling::purge_of(cooldown.scene.network, cooldown.scene.start, first, cooldown.stand_off);
-  cooldown.blows = flow.flows();
   cooldown.biot =
       cooling::largest_biot(cooldown.scene.network,
                             cooling::purging(cooldown.scene.network, flow, cooling::Pump::off),
                             cooldown.scene.start);
-  add_spread(cooldown, outcome);
+  cooldown.sensitivity =
+      cooling::sensitivity(cooldown.plan,
+                           cooldown.scene,
+                           cooldown.rig,
+                           cooldown.need,
+                           {.stated = bench.cool.stated,
+                            .parts = bench.parts,
+                            .models = models.rig,
+                            .own = models.cooling,
+                            .materials = models.materials},
+                           casefile::cooling_variations(bench),
+                           outcome.spread ? outcome.spread->supply_deviation : unset);
   return cooldown;
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "casefile/sections.h"
+#include "cooling/settable.h"
 
 namespace windgap::casefile {
 namespace {
@@ -55,6 +56,11 @@ void read_throttle(Reader& reader, Draft& draft) {
     need.most_throttle = range->second;
     if (draft.has_stream) {
       reader.refuse("throttle", "a measured stream has no throttle; leave it out");
+    } else if (range->first < range->second &&
+               cooling::whole_percents(range->first, range->second).empty()) {
+      reader.refuse("throttle",
+                    "the plan sets whole percents, and none lies in this range",
+                    "a range that holds one, such as [20 %, 60 %]");
     }
     return;
   }

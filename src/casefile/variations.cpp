@@ -28,12 +28,28 @@ double moved(double value, const Spread& spread) {
   return value;
 }
 
+/// Up by one standard deviation; a table's ordinates by a share.
+void move_up(double& value, const Spread& spread) { value = moved(value, spread); }
+
+void move_up(Table& table, const Spread& spread) {
+  const double factor = moved(1.0, spread);
+  for (double& y : table.y) y *= factor;
+}
+
+template <class Coefficients>
+void move_field(Coefficients& coefficients, const CoefficientInfo& info) {
+  visit(coefficients, [&](std::string_view key, auto& field) {
+    if (key == info.key) move_up(field, info.spread);
+  });
+}
+
+std::string group_of(const CoefficientInfo& info) {
+  return info.spread.group == "none" ? "" : info.spread.group;
+}
+
 void move_coefficient(rig::Coefficients& models, const CoefficientInfo& info) {
   rig::visit_modules(models, [&](std::string_view module, auto& coefficients) {
-    if (module != info.module) return;
-    visit(coefficients, [&](std::string_view key, auto& field) {
-      if (key == info.key) move_up(field, info.spread);
-    });
+    if (module == info.module) move_field(coefficients, info);
   });
 }
 
@@ -46,13 +62,6 @@ bool of_a_rig(rig::Coefficients& models, const CoefficientInfo& info) {
 
 }  // namespace
 
-void move_up(double& value, const Spread& spread) { value = moved(value, spread); }
-
-void move_up(Table& table, const Spread& spread) {
-  const double factor = moved(1.0, spread);
-  for (double& y : table.y) y *= factor;
-}
-
 std::vector<placement::Variation> variations(const Case& bench) {
   std::vector<placement::Variation> list;
   auto models = bench.models.rig;
@@ -60,7 +69,7 @@ std::vector<placement::Variation> variations(const Case& bench) {
     if (info.spread.distribution == Distribution::none || !of_a_rig(models, info)) continue;
     list.push_back(
         {.name = info.module + "." + info.key,
-         .group = info.spread.group == "none" ? "" : info.spread.group,
+         .group = group_of(info),
          .apply = [info](rig::Parts&, rig::Coefficients& c) { move_coefficient(c, info); }});
   }
   auto parts = bench.parts;
@@ -70,6 +79,25 @@ std::vector<placement::Variation> variations(const Case& bench) {
                     .group = "",
                     .apply = [tolerance](rig::Parts& p, rig::Coefficients&) {
                       *find_field(p, tolerance.key) += uniform_deviation * tolerance.half_width;
+                    }});
+  }
+  return list;
+}
+
+std::vector<cooling::Variation> cooling_variations(const Case& bench) {
+  std::vector<cooling::Variation> list;
+  for (const auto& info : bench.models.infos) {
+    if (info.spread.distribution == Distribution::none) continue;
+    const bool of_materials = info.module == "materials";
+    if (!of_materials && info.module != "cooling") continue;
+    list.push_back({.name = info.module + "." + info.key,
+                    .group = group_of(info),
+                    .apply = [info, of_materials](cooling::Coefficients& c, cooling::Materials& m) {
+                      if (of_materials) {
+                        move_field(m, info);
+                      } else {
+                        move_field(c, info);
+                      }
                     }});
   }
   return list;

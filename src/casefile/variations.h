@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "casefile/case.h"
+#include "cooling/sensitivity.h"
 #include "placement/first_order.h"
 
 namespace windgap::casefile {
@@ -11,8 +12,7 @@ namespace windgap::casefile {
 /// or assumed with a tolerance, which counts as the half width of a uniform distribution.
 [[nodiscard]] std::vector<placement::Variation> variations(const Case& bench);
 
-/// Moves a coefficient up by one standard deviation; a table's ordinates by a share.
-void move_up(double& value, const Spread& spread);
-void move_up(Table& table, const Spread& spread);
+/// Coefficients of the cooling models and of the materials that have a spread.
+[[nodiscard]] std::vector<cooling::Variation> cooling_variations(const Case& bench);
 
 }  // namespace windgap::casefile

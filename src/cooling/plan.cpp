@@ -6,11 +6,14 @@
 #include <span>
 #include <stdexcept>
 
+#include "cooling/settable.h"
+
 namespace windgap::cooling {
 namespace {
 
 constexpr double never = std::numeric_limits<double>::infinity();
-constexpr Accuracy rough{.relative = 1e-4};  // for trials; the plan itself is followed finely
+constexpr Accuracy rough{.relative = 1e-4};  // for searches; what is set is followed finely
+constexpr double worth_it = 0.98;  // of the constant purge's time: a second setting must pay
 
 constexpr std::size_t at(Bound bound) { return static_cast<std::size_t>(bound); }
 
@@ -80,9 +83,10 @@ void judge_engine(
   trial.bounds[at(Bound::cooling_rate)] = state(Bound::cooling_rate, rate, need.cooling_rate);
 }
 
-void conclude(Trial& trial) {
+void conclude(Trial& trial, Ends ends) {
   constexpr double close = 0.02;
-  constexpr double negligible = 1e-3;  // of a limit: far finer than any of them is known
+  // A search ends on its bounds give or take its own fineness; what is set keeps them.
+  const double negligible = ends == Ends::exact ? 1e-3 : 0.0;
   trial.feasible = true;
   for (std::size_t i = 0; i < bound_count; ++i) {
     auto& b = trial.bounds[i];
@@ -137,7 +141,7 @@ class Trials {
     if (std::equal(asked_.begin(), asked_.end(), steps.begin(), steps.end(), same)) return last_;
     ++count_;
     asked_ = steps;
-    last_ = try_purge(scene_, rig_, need_, steps, rough);
+    last_ = try_purge(scene_, rig_, need_, steps, Ends::exact, rough);
     return last_;
   }
 
@@ -205,7 +209,6 @@ std::vector<double> best_of_grid(Trials& trials, const PlanNeed& need, double se
 Found best_two_steps(Trials& trials, const PlanNeed& need, const Found& constant) {
   constexpr int climb_trials = 45;
   constexpr double tolerance = 2e-3;
-  constexpr double worth_it = 0.98;  // of the constant purge's time: a second setting must pay
   const double throttle = constant.trial.steps.front().throttle;
   const double seconds = constant.trial.seconds;
   if (!std::isfinite(seconds) || !(seconds > 0.0)) return constant;
@@ -253,16 +256,159 @@ std::vector<PurgeStep> steps_of(const Scene& scene,
   return out;
 }
 
+/// Broken bounds other than one.
+bool breaks_only(const Trial& trial, Bound only) {
+  return std::all_of(trial.bounds.begin(), trial.bounds.end(), [&](const BoundState& b) {
+    return b.bound == only || b.slack >= 0.0;
+  });
+}
+
+/// Purges that a person can set, followed finely.
+class Settings {
+ public:
+  Settings(const Scene& scene, const rig::Rig& rig, const PlanNeed& need)
+      : scene_(scene),
+        rig_(rig),
+        need_(need),
+        percents_(whole_percents(need.least_throttle, need.most_throttle)) {}
+
+  [[nodiscard]] Trial set(const std::vector<PlannedStep>& steps) {
+    ++count_;
+    return try_purge(scene_, rig_, need_, steps, Ends::settable);
+  }
+  [[nodiscard]] Trial constant(int percent) { return set({{.throttle = throttle_of(percent)}}); }
+
+  [[nodiscard]] const Percents& percents() const { return percents_; }
+  [[nodiscard]] int count() const { return count_; }
+
+  /// About this throttle: the quickest, of equally quick ones that of least charge.
+  [[nodiscard]] Trial best_constant_near(double throttle) {
+    constexpr int reach = 2;
+    const int middle = percents_.nearest(throttle);
+    Trial best = constant(middle);
+    for (int by = 1; by <= reach; ++by) {
+      for (const int percent : {middle - by, middle + by}) keep_better(best, percent);
+    }
+    return best;
+  }
+
+  [[nodiscard]] Trial best_constant_of_all() {
+    Trial best = constant(percents_.least);
+    for (int i = percents_.least + 1; i <= percents_.most; ++i) keep_better(best, i);
+    return best;
+  }
+
+  /// About these two steps, the same.
+  [[nodiscard]] Trial best_two_near(const std::vector<PlannedStep>& steps) {
+    const int first = percents_.nearest(steps[0].throttle);
+    const int second = percents_.nearest(steps[1].throttle);
+    const double late = settable_time(steps[0].end);
+    Trial best;
+    for (const double until : {late, settable_time(late - time_step(late))}) {
+      if (!(until > 0.0)) continue;
+      for (int i = first - 1; i <= first + 1; ++i) {
+        for (int k = second - 1; k <= second + 1; ++k) {
+          if (i != percents_.nearest(throttle_of(i)) || k != percents_.nearest(throttle_of(k))) {
+            continue;
+          }
+          auto trial = set({{.throttle = throttle_of(i), .start = 0.0, .end = until},
+                            {.throttle = throttle_of(k)}});
+          if (better(trial, best)) best = std::move(trial);
+        }
+      }
+    }
+    return best;
+  }
+
+  static bool better(const Trial& trial, const Trial& than) {
+    if (than.steps.empty() || trial.feasible != than.feasible) {
+      return than.steps.empty() || trial.feasible;
+    }
+    if (trial.feasible && trial.seconds != than.seconds) return trial.seconds < than.seconds;
+    return trial.feasible ? trial.charge < than.charge : misses(trial) < misses(than);
+  }
+
+ private:
+  static double misses(const Trial& trial) {
+    double sum = 0.0;
+    for (const auto& b : trial.bounds) sum -= std::min(0.0, b.slack);
+    return sum;
+  }
+
+  void keep_better(Trial& best, int percent) {
+    if (percent < percents_.least || percent > percents_.most) return;
+    auto trial = constant(percent);
+    if (better(trial, best)) best = std::move(trial);
+  }
+
+  const Scene& scene_;
+  const rig::Rig& rig_;
+  const PlanNeed& need_;
+  Percents percents_;
+  int count_ = 0;
+};
+
+std::vector<Trial> trade_off(Settings& settings) {
+  constexpr int points = 9;
+  const auto& range = settings.percents();
+  std::vector<Trial> curve;
+  int last_tried = range.least - 1;
+  for (int i = 0; i < points; ++i) {
+    const int percent = range.between(i / (points - 1.0));
+    if (percent != last_tried) curve.push_back(settings.constant(percent));
+    last_tried = percent;
+  }
+  return curve;
+}
+
+/// Of purges that ask for nothing but more charge, the one that asks for least: best of the curve,
+/// then in ever smaller steps about it.
+Trial thriftiest(Settings& settings, const std::vector<Trial>& curve) {
+  Trial best;
+  const auto look_at = [&](const Trial& trial) {
+    if (!breaks_only(trial, Bound::charge)) return false;
+    if (!best.steps.empty() && !(trial.charge < best.charge)) return false;
+    best = trial;
+    return true;
+  };
+  for (const auto& trial : curve) look_at(trial);
+  if (best.steps.empty()) return best;
+  const auto& range = settings.percents();
+  for (const int by : {5, 2, 1}) {
+    const int here = range.nearest(best.steps.front().throttle);
+    for (const int percent : {here - by, here + by}) {
+      if (percent < range.least || percent > range.most) continue;
+      if (look_at(settings.constant(percent))) break;
+    }
+  }
+  return best;
+}
+
+/// What pressed on the search's best holds the settings beside it too, though they keep off it by
+/// up to one step of throttle or time.
+Trial held_as(Trial trial, const Trial& exact) {
+  for (std::size_t i = 0; i < bound_count; ++i) {
+    trial.bounds[i].active = trial.bounds[i].active || exact.bounds[i].active;
+  }
+  return trial;
+}
+
+/// The search's best, as it can be set. Two steps stay only where they still pay.
+Trial settled(Settings& settings, const Found& constant, const Found& found) {
+  Trial one = settings.best_constant_near(constant.trial.steps.front().throttle);
+  if (!one.feasible && constant.trial.feasible) one = settings.best_constant_of_all();
+  if (found.trial.steps.size() == 1) return held_as(one, constant.trial);
+  Trial two = settings.best_two_near(found.trial.steps);
+  const bool pays = two.feasible && (!one.feasible || two.seconds < worth_it * one.seconds);
+  return pays ? held_as(two, found.trial) : held_as(one, constant.trial);
+}
+
 /// The purge as planned, then standing; both finely.
 void follow_plan(Plan& plan, const Scene& scene, const rig::Rig& rig, const PlanNeed& need) {
-  auto asked = plan.purge.steps;
-  asked.back().end = unset;
-  plan.purge = try_purge(scene, rig, need, asked);
-  const auto& planned = plan.purge.steps;
   if (!std::isfinite(plan.purge.seconds)) {
     plan.course = standing_course(scene, scene.start, 0.0);
   } else {
-    const auto steps = steps_of(scene, rig, need.stand_off, planned);
+    const auto steps = steps_of(scene, rig, need.stand_off, plan.purge.steps);
     plan.course = purge_course(scene, steps);
     append(plan.course, standing_course(scene, plan.course.knots.back().at, plan.course.end()));
     for (const auto& step : steps) {
@@ -274,51 +420,77 @@ void follow_plan(Plan& plan, const Scene& scene, const rig::Rig& rig, const Plan
   plan.standing_verdict = verdict(scene, plan.standing);
 }
 
-std::vector<Trial> trade_off(Trials& trials, const PlanNeed& need) {
-  constexpr int points = 9;
-  std::vector<Trial> curve;
-  for (int i = 0; i < points; ++i) {
-    const double share = static_cast<double>(i) / (points - 1.0);
-    curve.push_back(
-        trials.constant(need.least_throttle + share * (need.most_throttle - need.least_throttle)));
-  }
-  return curve;
+Mend mend_by(const Trial& trial, double stand_off) {
+  return {.found = true,
+          .stand_off = stand_off,
+          .throttle = trial.steps.front().throttle,
+          .seconds = trial.seconds,
+          .charge = trial.charge,
+          .cooling_rate = trial.bounds[at(Bound::cooling_rate)].value};
 }
 
-/// Broken bounds other than one.
-bool breaks_only(const Trial& trial, Bound only) {
-  return std::all_of(trial.bounds.begin(), trial.bounds.end(), [&](const BoundState& b) {
-    return b.bound == only || b.slack >= 0.0;
-  });
+/// The best constant purge from there, of a few throttles.
+Trial quick_best(const Scene& scene, const rig::Rig& rig, const PlanNeed& need) {
+  Settings settings(scene, rig, need);
+  Trial best;
+  for (auto& trial : trade_off(settings)) {
+    if (Settings::better(trial, best)) best = std::move(trial);
+  }
+  return best;
 }
 
-/// Of purges that ask for nothing but more charge, the one that asks for least.
-const Trial* cheapest_beyond_pack(const std::vector<Trial>& trials) {
-  const Trial* cheapest = nullptr;
-  for (const auto& trial : trials) {
-    if (!breaks_only(trial, Bound::charge)) continue;
-    if (cheapest == nullptr || trial.charge < cheapest->charge) cheapest = &trial;
+/// Farthest distance nearer than the asked one from which a constant purge does: halved until one
+/// does, then narrowed, in whole centimetres.
+Mend nearer_mend(const Scene& scene, const rig::Rig& rig, PlanNeed need) {
+  constexpr double nearest_share = 0.15;  // of the exit's diameter: as near as a mount is sought
+  constexpr double fine = 0.01;           // [m]
+  constexpr int rounds = 5;
+  const double nearest = nearest_share * 2.0 * rig.jet.exit.rim_radius;
+  double beyond = need.stand_off;
+  Mend mend;
+  const auto does = [&](double stand_off) {
+    need.stand_off = stand_off;
+    const auto trial = quick_best(scene, rig, need);
+    if (trial.feasible) mend = mend_by(trial, stand_off);
+    return trial.feasible;
+  };
+  double within = 0.5 * beyond;
+  while (within > nearest && !does(within)) {
+    beyond = within;
+    within *= 0.5;
   }
-  return cheapest;
+  if (!mend.found) return mend;
+  for (int i = 0; i < rounds; ++i) {
+    const double middle = fine * std::floor(0.5 * (within + beyond) / fine);
+    if (!(middle > within)) break;
+    (does(middle) ? within : beyond) = middle;
+  }
+  return mend;
 }
 
 Remedy remedy_for(const Plan& plan, const Scene& scene, const rig::Rig& rig, const PlanNeed& need) {
-  Remedy remedy{.cooling_rate = never};
+  constexpr double sure = 1.01;  // what is printed of it, rounded, must do as well
+  Remedy remedy;
+  if (!plan.thriftiest.steps.empty()) {
+    remedy.pack = mend_by(plan.thriftiest, need.stand_off);
+    remedy.pack.charge *= sure;
+  }
   for (const auto& trial : plan.trade_off) {
-    remedy.cooling_rate =
-        std::min(remedy.cooling_rate, trial.bounds[at(Bound::cooling_rate)].value);
-    if (breaks_only(trial, Bound::charge) && !(trial.charge >= remedy.charge)) {
-      remedy.charge = trial.charge;
+    const double rate = trial.bounds[at(Bound::cooling_rate)].value;
+    if (!breaks_only(trial, Bound::cooling_rate) || std::isnan(need.cooling_rate)) continue;
+    if (!remedy.gentle.found || rate < remedy.gentle.cooling_rate) {
+      remedy.gentle = mend_by(trial, need.stand_off);
     }
   }
-  constexpr double sure = 1.01;  // the trials are rough
-  remedy.charge *= sure;
-  remedy.cooling_rate *= sure;
-  if (scene.pump != PumpUse::off) return remedy;
-  Scene oiled = scene;
-  oiled.pump = PumpUse::while_purging;
-  Trials trials(oiled, rig, need);
-  remedy.pump = best_constant(trials, need).trial.feasible;
+  remedy.gentle.cooling_rate *= sure;
+  if (rig.fan.holds_flow) return remedy;
+  if (scene.pump == PumpUse::off) {
+    Scene oiled = scene;
+    oiled.pump = PumpUse::while_purging;
+    const auto trial = quick_best(oiled, rig, need);
+    if (trial.feasible) remedy.pump = mend_by(trial, need.stand_off);
+  }
+  remedy.nearer = nearer_mend(scene, rig, need);
   return remedy;
 }
 
@@ -334,14 +506,27 @@ Trial try_purge(const Scene& scene,
                 const rig::Rig& rig,
                 const PlanNeed& need,
                 const std::vector<PlannedStep>& asked,
+                Ends ends,
                 const Accuracy& accuracy) {
   const Watch watch = watch_for(need.goal, scene.limits);
-  const auto steps = steps_of(scene, rig, need.stand_off, asked);
+  auto steps = steps_of(scene, rig, need.stand_off, asked);
   Trial trial{.steps = asked, .charge = 0.0};
-  const bool flows = std::all_of(
+  trial.blows = std::all_of(
       steps.begin(), steps.end(), [](const PurgeStep& step) { return step.flow.flows(); });
-  const auto course = purge_course(scene, steps, watch, accuracy);
-  trial.seconds = flows ? shortest_purge(scene, course, watch, accuracy) : never;
+  auto course = purge_course(scene, steps, watch, accuracy);
+  trial.seconds = trial.blows ? shortest_purge(scene, course, watch, accuracy) : never;
+  const double left = missing(course, watch);
+  if (ends == Ends::settable && std::isfinite(trial.seconds)) {
+    trial.seconds = settable_time(trial.seconds);
+    while (steps.size() > 1 && trial.steps[steps.size() - 2].end >= trial.seconds) {
+      steps.pop_back();
+      trial.steps.pop_back();
+    }
+    const double before = steps.size() > 1 ? trial.steps[steps.size() - 2].end : 0.0;
+    steps.back().seconds = trial.seconds - before;
+    trial.steps.back().end = unset;
+    course = purge_course(scene, steps, {}, accuracy);
+  }
   const double end = std::min(trial.seconds, course.end());
   for (std::size_t i = 0; i < trial.steps.size(); ++i) {
     auto& step = trial.steps[i];
@@ -352,10 +537,10 @@ Trial try_purge(const Scene& scene,
   trial.bounds[at(Bound::goal)] = {
       .value = trial.seconds,
       .limit = scene.longest,
-      .slack = std::isfinite(trial.seconds) ? 1.0 : -std::max(missing(course, watch), 0.01)};
+      .slack = std::isfinite(trial.seconds) ? 1.0 : -std::max(left, 0.01)};
   judge_drive(trial, scene, rig, need, steps);
   judge_engine(trial, scene, need, course, end);
-  conclude(trial);
+  conclude(trial, ends);
   return trial;
 }
 
@@ -365,27 +550,29 @@ Plan plan(const Scene& scene, const rig::Rig& rig, const PlanNeed& need) {
     throw std::logic_error("a plan needs a stand-off and a rising range of throttle");
   }
   Trials trials(scene, rig, need);
+  Settings settings(scene, rig, need);
   Plan plan;
   if (rig.fan.holds_flow) {
-    plan.purge = trials.constant(rig.throttle);
+    plan.purge = settings.set({{.throttle = rig.throttle}});
     plan.status = search::Status::converged;
     plan.trade_off = {plan.purge};
   } else {
-    Found found = best_constant(trials, need);
-    const bool held_back = found.trial.steps.front().throttle < need.most_throttle;
-    if (held_back && need.shape == Shape::two_steps) found = best_two_steps(trials, need, found);
-    plan.purge = found.trial;
+    if (settings.percents().empty()) throw std::logic_error("no whole percent of throttle");
+    const Found constant = best_constant(trials, need);
+    const bool held_back = constant.trial.steps.front().throttle < need.most_throttle;
+    const bool two = held_back && need.shape == Shape::two_steps;
+    const Found found = two ? best_two_steps(trials, need, constant) : constant;
+    plan.purge = settled(settings, constant, found);
     plan.status = found.status;
-    plan.trade_off = trade_off(trials, need);
-  }
-  if (!plan.purge.feasible) {
+    plan.trade_off = trade_off(settings);
+    plan.thriftiest = thriftiest(settings, plan.trade_off);
     // What is short is told of the purge that would mend it.
-    if (const auto* cheapest = cheapest_beyond_pack(plan.trade_off)) plan.purge = *cheapest;
+    if (!plan.purge.feasible && !plan.thriftiest.steps.empty()) plan.purge = plan.thriftiest;
   }
   follow_plan(plan, scene, rig, need);
   plan.feasible = plan.purge.feasible;
   if (!plan.feasible) plan.remedy = remedy_for(plan, scene, rig, need);
-  plan.trials = trials.count();
+  plan.trials = trials.count() + settings.count();
   return plan;
 }
 

@@ -45,7 +45,7 @@ struct BoundState {
   double value = unset;  ///< SI; of `goal`: seconds
   double limit = unset;  ///< SI; unset: does not apply
   double slack = 1.0;    ///< relative, negative where broken
-  bool active = false;
+  bool active = false;   ///< holds the purge: it, or the search's best beside it, is at the limit
 };
 using BoundStates = std::array<BoundState, bound_count>;
 
@@ -60,15 +60,27 @@ struct Trial {
   std::vector<PlannedStep> steps;
   double seconds = unset;  ///< shortest that reaches the goal; infinity if none does
   double charge = unset;   ///< used until then [C]
+  bool blows = false;      ///< air comes through the engine at every step
   BoundStates bounds{};
   bool feasible = false;
 };
 
-/// What would make an impossible plan possible.
+/// A purge that would do if one thing were otherwise.
+struct Mend {
+  bool found = false;
+  double stand_off = unset;     ///< [m]
+  double throttle = unset;      ///< [-]
+  double seconds = unset;       ///< [s]
+  double charge = unset;        ///< to have left [C]
+  double cooling_rate = unset;  ///< to allow [K/s]
+};
+
+/// What would make an impossible plan possible, each alone.
 struct Remedy {
-  bool pump = false;            ///< letting the oil pump run while purging
-  double charge = unset;        ///< least charge with which it could be done [C]; unset: none would
-  double cooling_rate = unset;  ///< of the gentlest purge tried [K/s]
+  Mend pack;    ///< more charge; the least that does
+  Mend pump;    ///< letting the oil pump run while purging
+  Mend gentle;  ///< letting the turbine housing cool faster; the least that does
+  Mend nearer;  ///< the fan nearer for the purge; the farthest that does
 };
 
 struct Plan {
@@ -79,20 +91,33 @@ struct Plan {
   Course standing;  ///< without any fan
   Verdict standing_verdict;
   std::vector<Trial> trade_off;  ///< constant throttles, rising: time against charge
-  Remedy remedy;                 ///< of an infeasible plan
-  double self_driving = unset;   ///< hottest the air may get before it carries the rotor [K]
+  /// The constant purge that takes least charge within all other bounds; no steps: there is none.
+  Trial thriftiest;
+  Remedy remedy;                ///< of an infeasible plan
+  double self_driving = unset;  ///< hottest the air may get before it carries the rotor [K]
   search::Status status = search::Status::failed;
   int trials = 0;
 };
 
+/// When the fan of a trial stops.
+enum class Ends {
+  exact,    ///< once the goal is reached
+  settable  ///< at the next time of a watch (src/cooling/settable.h); bounds are judged there
+};
+
 /// One purge: the steps asked for, the last open-ended (its `end` unset) until the goal is reached.
+/// Steps that would begin after a settable end are left out.
 [[nodiscard]] Trial try_purge(const Scene& scene,
                               const rig::Rig& rig,
                               const PlanNeed& need,
                               const std::vector<PlannedStep>& asked,
+                              Ends ends,
                               const Accuracy& accuracy = {});
 
-/// @throws std::logic_error if the stand-off or the range of throttle is out of sense.
+/// A plan, its trade-off and its remedies are what a person can set: whole percents of throttle and
+/// ends that a watch shows.
+/// @throws std::logic_error if the stand-off or the range of throttle is out of sense, or no whole
+/// percent lies in that range.
 [[nodiscard]] Plan plan(const Scene& scene, const rig::Rig& rig, const PlanNeed& need);
 
 }  // namespace windgap::cooling

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "cooling/settable.h"
 #include "rig/running.h"
 
 namespace windgap::cooling {
@@ -68,14 +69,12 @@ Demand cooldown_demand(const Scene& scene, const rig::Rig& rig, const PlanNeed& 
   constexpr int throttles = 6;
   constexpr Accuracy rough{.relative = 1e-4};
   Demand best;
+  const auto range = whole_percents(need.least_throttle, need.most_throttle);
   const int tried = rig.fan.holds_flow ? 1 : throttles;
   for (int i = 0; i < tried; ++i) {
     const double share = static_cast<double>(i) / (throttles - 1.0);
-    const double throttle =
-        rig.fan.holds_flow
-            ? rig.throttle
-            : need.least_throttle + share * (need.most_throttle - need.least_throttle);
-    const auto trial = try_purge(scene, rig, need, {{.throttle = throttle}}, rough);
+    const double throttle = rig.fan.holds_flow ? rig.throttle : throttle_of(range.between(share));
+    const auto trial = try_purge(scene, rig, need, {{.throttle = throttle}}, Ends::settable, rough);
     const bool better = !best.feasible || trial.charge < best.charge;
     if (trial.feasible && better) {
       best = {

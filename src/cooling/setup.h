@@ -66,8 +66,8 @@ struct Demand {
 };
 
 /// For other rooms: the constant purge that reaches the need's goal with the least charge within
-/// all its bounds, from a few throttles. About a tenth of the work of a plan, which looks for the
-/// shortest one. For a measured stream: its one purge, without charge.
+/// all its bounds, from a few throttles, as it can be set. About a tenth of the work of a plan,
+/// which looks for the shortest one. For a measured stream: its one purge, without charge.
 [[nodiscard]] Demand cooldown_demand(const Scene& scene, const rig::Rig& rig, const PlanNeed& need);
 
 }  // namespace windgap::cooling

@@ -2,8 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <stdexcept>
+
+#include "spread/total.h"
 
 namespace windgap::placement {
 namespace {
@@ -23,27 +24,6 @@ View view(const rig::Rig& rig,
           .supply = row.delivery.airflow / rig.starting_airflow};
 }
 
-/// Root of the sum of squares over the groups; members of one group add up first.
-class Total {
- public:
-  void add(const std::string& group, double change) {
-    if (group.empty()) {
-      squares_ += change * change;
-    } else {
-      groups_[group] += change;
-    }
-  }
-  [[nodiscard]] double deviation() const {
-    double squares = squares_;
-    for (const auto& [name, change] : groups_) squares += change * change;
-    return std::sqrt(squares);
-  }
-
- private:
-  double squares_ = 0.0;
-  std::map<std::string, double> groups_;
-};
-
 }  // namespace
 
 FirstOrder first_order(const rig::Parts& parts,
@@ -61,8 +41,8 @@ FirstOrder first_order(const rig::Parts& parts,
   const double fall =
       (nominal.slack - view(answer.rig, edge - step, requirement, limit).slack) / step;
   FirstOrder result;
-  Total supply;
-  Total stand_off;
+  spread::Total supply;
+  spread::Total stand_off;
   for (const auto& variation : variations) {
     auto changed_parts = parts;
     auto changed_models = models;

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "cooling/setup.h"
+#include "cooling/sensitivity.h"
 #include "report/outcome.h"
 
 /// The purge after the run, for people and programs.
@@ -19,12 +19,6 @@ struct VapourPurge {
   double left = unset;     ///< share of the vapour that stays [-]
 };
 
-/// What moves the planned purge's time, one standard deviation each.
-struct CoolInfluence {
-  std::string name;        ///< `cooling.scroll_enhancement`
-  double seconds = unset;  ///< added to the time of the goal under the same purge [s]
-};
-
 /// What there is to tell of one engine cooling down.
 struct Cooldown {
   double stand_off = unset;  ///< [m]
@@ -34,14 +28,11 @@ struct Cooldown {
   cooling::Plan plan;
   /// The shortest purge at the planned settings for each cooling::Goal.
   std::array<cooling::Trial, 3> on;
-  cooling::Demand thriftiest;     ///< the same goal with the least charge
   double charge_of_starts = 0.0;  ///< taken before [C]
   bool charge_measured = false;   ///< what is left comes from the case
   VapourPurge vapour;
-  bool blows = false;                     ///< the fan brings air into the engine
-  double biot = 0.0;                      ///< largest of a part while purging, at the stop [-]
-  double deviation = unset;               ///< of the goal's time, over it [-]; unset: not known
-  std::vector<CoolInfluence> influences;  ///< heaviest first
+  double biot = 0.0;   ///< largest of a part while purging, at the stop [-]
+  cooling::Sensitivity sensitivity;
 };
 
 /// Whether the answer is yes.
@@ -58,9 +49,14 @@ struct LimitLine {
   double planned = unset;    ///< with the plan, standing after it
   double on = unset;         ///< shortest purge that does for this limit
   double on_charge = unset;  ///< [C]
+  bool barred = false;       ///< that purge breaks a limit, such as the charge left
   double standing = unset;   ///< without fan
 };
 [[nodiscard]] std::array<LimitLine, 3> limit_lines(const Outcome& outcome,
+                                                   const Cooldown& cooldown);
+
+/// What the columns of those lines mean, and what holds the barred ones back.
+[[nodiscard]] std::vector<std::string> limit_notes(const Outcome& outcome,
                                                    const Cooldown& cooldown);
 
 /// What is short, and what would mend it; empty for a feasible plan.
@@ -69,7 +65,8 @@ struct LimitLine {
 /// What holds the plan where it is.
 [[nodiscard]] std::string what_holds(const Outcome& outcome, const Cooldown& cooldown);
 
-/// The purge that takes least from the pack, in a sentence; empty where there is no choice.
+/// The purge that takes least from the pack, or why there is none, in a sentence; empty where
+/// there is no choice.
 [[nodiscard]] std::string thriftiest_purge(const Outcome& outcome, const Cooldown& cooldown);
 
 /// Bearing, pack and motor, rotor, purge of vapour: one fact each.
@@ -91,7 +88,7 @@ struct CoolFact {
 [[nodiscard]] std::vector<std::string> cool_cautions();
 
 /// Minutes and seconds as a person reads a watch: `6 min 30 s`, `1 h 25 min`, `at once`, `never`.
-/// Rounded up: waiting longer is the safe side.
+/// Rounded up as cooling::settable_time does: waiting longer is the safe side.
 [[nodiscard]] std::string watch_time(double seconds);
 
 [[nodiscard]] std::string cool_text(const Outcome& outcome, const Cooldown& cooldown);

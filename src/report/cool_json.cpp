@@ -89,9 +89,12 @@ Json on_json(const Cooldown& cooldown) {
   for (std::size_t i = 0; i < cooldown.on.size(); ++i) {
     const auto& trial = cooldown.on[i];
     const bool reached = std::isfinite(trial.seconds);
+    const double left = cooldown.need.charge;
     list.push_back({{"goal", name_of(static_cast<Goal>(i))},
                     {"fan_s", number(trial.seconds)},
-                    {"charge_ah", reached ? number(ampere_hours(trial.charge)) : Json(nullptr)}});
+                    {"charge_ah", reached ? number(ampere_hours(trial.charge)) : Json(nullptr)},
+                    {"affordable", reached && !(trial.charge > left)},
+                    {"within_limits", trial.feasible}});
   }
   return list;
 }
@@ -108,6 +111,41 @@ Json trade_off_json(const Cooldown& cooldown) {
   return list;
 }
 
+/// null: nothing is to be had that way.
+Json mend_json(const Cooldown& cooldown, const cooling::Mend& mend) {
+  if (!mend.found) return nullptr;
+  const bool driven = !cooldown.rig.fan.holds_flow;
+  return {{"stand_off_m", number(mend.stand_off)},
+          {"throttle", driven ? number(mend.throttle) : Json(nullptr)},
+          {"time_s", number(mend.seconds)},
+          {"charge_ah", driven ? number(ampere_hours(mend.charge)) : Json(nullptr)},
+          {"cooling_rate_k_s", number(mend.cooling_rate)}};
+}
+
+Json thriftiest_json(const Cooldown& cooldown) {
+  const auto& trial = cooldown.plan.thriftiest;
+  if (!trial.feasible) return nullptr;
+  return {{"throttle", number(trial.steps.front().throttle)},
+          {"fan_s", number(trial.seconds)},
+          {"charge_ah", number(ampere_hours(trial.charge))}};
+}
+
+/// The flat keys are those of the mend by a bigger pack; the others have theirs in full.
+Json remedy_json(const Cooldown& cooldown) {
+  if (cooldown.plan.feasible) return nullptr;
+  const auto& remedy = cooldown.plan.remedy;
+  const auto& pack = remedy.pack;
+  return {{"oil_pump", remedy.pump.found},
+          {"charge_ah", number(ampere_hours(pack.charge))},
+          {"throttle", number(pack.throttle)},
+          {"time_s", number(pack.seconds)},
+          {"cooling_rate_k_s", number(remedy.gentle.cooling_rate)},
+          {"bigger_pack", mend_json(cooldown, pack)},
+          {"with_oil_pump", mend_json(cooldown, remedy.pump)},
+          {"faster_cooling", mend_json(cooldown, remedy.gentle)},
+          {"nearer", mend_json(cooldown, remedy.nearer)}};
+}
+
 Json temperatures_json(const cooling::Temperatures& temperatures) {
   Json map = Json::object();
   for (std::size_t i = 0; i < cooling::part_count; ++i) {
@@ -119,7 +157,7 @@ Json temperatures_json(const cooling::Temperatures& temperatures) {
 Json influences_json(const Cooldown& cooldown) {
   constexpr std::size_t most = 12;
   Json list = Json::array();
-  for (const auto& influence : cooldown.influences) {
+  for (const auto& influence : cooldown.sensitivity.influences) {
     if (list.size() == most) break;
     list.push_back({{"name", influence.name}, {"purge_s", number(influence.seconds)}});
   }
@@ -175,23 +213,14 @@ std::string cool_json(const Outcome& outcome, const Cooldown& cooldown) {
   document["start_temperatures_k"] = temperatures_json(cooldown.scene.start);
   document["constraints"] = constraints_json(plan.purge);
   document["trade_off"] = trade_off_json(cooldown);
-  document["thriftiest"] =
-      cooldown.thriftiest.feasible
-          ? Json{{"throttle", driven ? number(cooldown.thriftiest.throttle) : Json(nullptr)},
-                 {"fan_s", number(cooldown.thriftiest.seconds)},
-                 {"charge_ah",
-                  driven ? number(ampere_hours(cooldown.thriftiest.charge)) : Json(nullptr)}}
-          : Json(nullptr);
-  document["remedy"] = plan.feasible ? Json(nullptr)
-                                     : Json{{"oil_pump", plan.remedy.pump},
-                                            {"charge_ah", number(ampere_hours(plan.remedy.charge))},
-                                            {"cooling_rate_k_s", number(plan.remedy.cooling_rate)}};
+  document["thriftiest"] = thriftiest_json(cooldown);
+  document["remedy"] = remedy_json(cooldown);
   document["purge_before_ignition"] = {{"changes", number(cooldown.vapour.changes)},
                                        {"volume_m3", number(cooldown.vapour.volume)},
                                        {"airflow_kg_s", number(cooldown.vapour.airflow)},
                                        {"time_s", number(cooldown.vapour.seconds)},
                                        {"vapour_left", number(cooldown.vapour.left)}};
-  document["time_deviation"] = number(cooldown.deviation);
+  document["time_deviation"] = number(cooldown.sensitivity.deviation);
   document["influences"] = influences_json(cooldown);
   document["assumed"] = assumed_json(outcome.bench);
   document["warnings"] = cool_warnings(outcome, cooldown);

@@ -93,7 +93,7 @@ double far_end(const Cooldown& cooldown) {
 std::vector<Line> planned_and_standing(const Cooldown& cooldown, Reading reading, double end) {
   std::vector<Line> lines;
   if (std::isfinite(cooldown.plan.purge.seconds)) {
-    lines.push_back({.name = "with this purge",
+    lines.push_back({.name = cooldown.plan.feasible ? "with this purge" : "a purge out of reach",
                      .colour = blue,
                      .width = 2.2,
                      .points = over_time(cooldown.plan.course, reading, end)});
@@ -103,6 +103,18 @@ std::vector<Line> planned_and_standing(const Cooldown& cooldown, Reading reading
                    .dash = {7, 3},
                    .points = over_time(cooldown.plan.standing, reading, end)});
   return lines;
+}
+
+/// Of what curves are drawn where there is no plan.
+std::string not_a_plan(const Cooldown& cooldown) {
+  const auto& plan = cooldown.plan;
+  if (plan.feasible) return {};
+  if (!std::isfinite(plan.purge.seconds)) return "Standing: no purge gets there.";
+  return fmt::format("Out of reach: {} for {}, which breaks a limit; what is short is said above.",
+                     cooldown.rig.fan.holds_flow
+                         ? std::string("the stream")
+                         : fmt::format("{:.0f} % throttle", 100.0 * plan.purge.steps[0].throttle),
+                     watch_time(plan.purge.seconds));
 }
 
 Plot parts_plot(const Outcome& outcome, const Cooldown& cooldown) {
@@ -127,12 +139,12 @@ Plot parts_plot(const Outcome& outcome, const Cooldown& cooldown) {
                        end,
                        outcome,
                        cooldown.scene.network.ambient.temperature);
-  plot.caption = std::isfinite(cooldown.plan.purge.seconds)
+  plot.caption = cooldown.plan.feasible
                      ? fmt::format(
                            "The fan stops after {}; what was blown cold is warmed again by "
                            "what was not.",
                            watch_time(cooldown.plan.purge.seconds))
-                     : "Standing.";
+                     : not_a_plan(cooldown);
   return plot;
 }
 
@@ -160,7 +172,8 @@ Plot trade_off_plot(const Outcome& outcome, const Cooldown& cooldown) {
   if (std::isfinite(purge.seconds)) {
     frame.mark = Point{purge.seconds, purge.charge};
     frame.top = std::max(frame.top, purge.charge);
-    caption += "The ring is the plan. ";
+    caption += cooldown.plan.feasible ? "The ring is the plan. "
+                                      : "The ring is no plan: it breaks a limit. ";
   }
   const auto& curve_ends = cooldown.plan.trade_off;
   caption += fmt::format("From {:.0f} % throttle at the right to {:.0f} % at the left.",
@@ -184,6 +197,7 @@ std::vector<Plot> cool_plots(const Outcome& outcome, const Cooldown& cooldown) {
                                   soon,
                                   outcome,
                                   room));
+  list.back().caption = not_a_plan(cooldown);
   const double late = far_end(cooldown);
   list.push_back(temperature_plot("hottest metal in reach",
                                   planned_and_standing(cooldown, hottest_outside, late),
@@ -191,6 +205,7 @@ std::vector<Plot> cool_plots(const Outcome& outcome, const Cooldown& cooldown) {
                                   late,
                                   outcome,
                                   room));
+  list.back().caption = not_a_plan(cooldown);
   list.push_back(parts_plot(outcome, cooldown));
   const bool reached = std::any_of(cooldown.plan.trade_off.begin(),
                                    cooldown.plan.trade_off.end(),
@@ -208,14 +223,16 @@ std::string limits_table(const Outcome& outcome, const Cooldown& cooldown) {
     rows.push_back({line.what,
                     line.limit,
                     cooldown.plan.feasible ? watch_time(line.planned) : "no plan",
-                    watch_time(line.on),
+                    watch_time(line.on) + (line.barred ? " *" : ""),
                     cooldown.rig.fan.holds_flow || !std::isfinite(line.on)
                         ? ""
                         : shown.of(line.on_charge, Dimension::charge),
                     watch_time(line.standing)});
   }
-  return table_of({"time until", "below", "with this plan", "purge needed", "that takes", "no fan"},
-                  rows);
+  std::string text = table_of(
+      {"time until", "below", "with this plan", "purge needed", "that takes", "no fan"}, rows);
+  for (const auto& note : limit_notes(outcome, cooldown)) text += element("p", note);
+  return text;
 }
 
 std::string assumed_table(const Outcome& outcome) {

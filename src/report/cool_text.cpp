@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "cooling/settable.h"
 #include "report/cautions.h"
 #include "report/cool.h"
 #include "report/shown.h"
@@ -30,6 +31,7 @@ std::string throttle_text(double throttle) { return fmt::format("{:.0f} %", 100.
 /// "throttle 38 % for 6 min 30 s", or both steps.
 std::string settings(const Cooldown& cooldown) {
   const auto& steps = cooldown.plan.purge.steps;
+  if (!(cooldown.plan.purge.seconds > 0.0)) return "no purge is needed";
   if (cooldown.rig.fan.holds_flow) return fmt::format("for {}", watch_time(steps.back().end));
   if (steps.size() == 1) {
     return fmt::format(
@@ -40,6 +42,17 @@ std::string settings(const Cooldown& cooldown) {
                      watch_time(steps[0].end),
                      throttle_text(steps[1].throttle),
                      watch_time(steps[1].end));
+}
+
+/// "Gloves after 4 min", "Gloves at once".
+std::string card_times(const Cooldown& cooldown, double gloves, double bare) {
+  const auto when = [&](double seconds) {
+    if (!std::isfinite(seconds)) {
+      return fmt::format("not within {}", watch_time(cooldown.scene.longest));
+    }
+    return (seconds > 0.0 ? "after " : "") + watch_time(seconds);
+  };
+  return fmt::format("Gloves {}, bare hands {}: thermometer first.", when(gloves), when(bare));
 }
 
 std::string pump_text(PumpUse pump) {
@@ -128,18 +141,34 @@ std::string cautions_text() {
 std::string limits_text(const Outcome& outcome, const Cooldown& cooldown) {
   TextTable table({Align::left, Align::right, Align::right, Align::right, Align::right}, indent);
   table.add({"time until", "below", "this plan", "purge needed", "no fan"});
-  bool unpaid = false;
   for (const auto& line : limit_lines(outcome, cooldown)) {
-    const bool beyond = std::isfinite(line.on) && line.on_charge > cooldown.need.charge;
-    unpaid = unpaid || beyond;
     table.add({line.what,
                line.limit,
                cooldown.plan.feasible ? watch_time(line.planned) : "-",
-               watch_time(line.on) + (beyond ? " *" : ""),
+               watch_time(line.on) + (line.barred ? " *" : ""),
                watch_time(line.standing)});
   }
-  if (!unpaid) return table.text();
-  return table.text() + wrapped("* asks for more than the pack has left.", indent, screen);
+  const auto notes = limit_notes(outcome, cooldown);
+  if (notes.empty()) return table.text();
+  return table.text() + wrapped(fmt::format("{}", fmt::join(notes, " ")), indent, screen);
+}
+
+/// Why a purge will not do; empty if it will.
+std::string refusal(const Cooldown& cooldown, const cooling::Trial& trial) {
+  if (trial.feasible) return {};
+  if (!trial.blows) return "no air comes through";
+  if (!std::isfinite(trial.seconds)) {
+    return fmt::format("not within {}", watch_time(cooldown.scene.longest));
+  }
+  for (const auto& bound : trial.bounds) {
+    if (bound.slack < 0.0) return std::string(bound_label(bound.bound));
+  }
+  return {};
+}
+
+bool brings_air(const cooling::Plan& plan) {
+  return std::any_of(
+      plan.trade_off.begin(), plan.trade_off.end(), [](const auto& trial) { return trial.blows; });
 }
 
 std::string trade_off_text(const Outcome& outcome, const Cooldown& cooldown) {
@@ -150,16 +179,11 @@ std::string trade_off_text(const Outcome& outcome, const Cooldown& cooldown) {
   const auto& curve = cooldown.plan.trade_off;
   for (std::size_t i = 0; i < curve.size(); i += 2) {
     const auto& trial = curve[i];
-    std::string remark;
-    for (const auto& bound : trial.bounds) {
-      if (bound.slack < 0.0 && remark.empty() && !trial.feasible) {
-        remark = fmt::format("no: {}", bound_label(bound.bound));
-      }
-    }
+    const auto why_not = refusal(cooldown, trial);
     table.add({throttle_text(trial.steps.front().throttle),
                watch_time(trial.seconds),
                std::isfinite(trial.seconds) ? shown.of(trial.charge, Dimension::charge) : "-",
-               remark});
+               why_not.empty() ? "" : "no: " + why_not});
   }
   return fmt::format(
       "Time against charge until {}:\n{}", goal_text(cooldown.need.goal), table.text());
@@ -207,13 +231,10 @@ void add_drive_facts(std::vector<CoolFact>& facts,
 bool cools(const Cooldown& cooldown) { return cooldown.plan.feasible; }
 
 std::string watch_time(double seconds) {
-  constexpr double coarse = 5.0;
-  constexpr double finely_below = 10.0;
   constexpr double minute = 60.0;
   if (!std::isfinite(seconds)) return "never";
   if (!(seconds > 0.0)) return "at once";
-  const double fine = seconds < finely_below ? 1.0 : coarse;
-  const auto whole = static_cast<long>(fine * std::ceil(seconds / fine));
+  const auto whole = std::lround(cooling::settable_time(seconds));
   const auto minutes = static_cast<long>(std::ceil(seconds / minute));
   constexpr long hour = 60;
   if (minutes >= 2 * hour) {
@@ -235,15 +256,13 @@ std::array<std::string, 3> bench_card(const Outcome& outcome, const Cooldown& co
     return {fmt::format("Fuel off, lines closed, {}.",
                         cooldown.scene.pump == PumpUse::always ? pump : "fan off"),
             "No purge found that does it: let it stand, hands off.",
-            fmt::format("Gloves after {}, bare hands after {}: thermometer first.",
-                        watch_time(lines[at(Goal::handling)].standing),
-                        watch_time(lines[at(Goal::contact)].standing))};
+            card_times(
+                cooldown, lines[at(Goal::handling)].standing, lines[at(Goal::contact)].standing)};
   }
-  return {fmt::format("Fuel off, lines closed, {}.", pump),
-          fmt::format("Fan at {}, {}.", shown.length(cooldown.stand_off), settings(cooldown)),
-          fmt::format("Gloves after {}, bare hands after {}: thermometer first.",
-                      watch_time(lines[at(Goal::handling)].planned),
-                      watch_time(lines[at(Goal::contact)].planned))};
+  return {
+      fmt::format("Fuel off, lines closed, {}.", pump),
+      fmt::format("Fan at {}, {}.", shown.length(cooldown.stand_off), settings(cooldown)),
+      card_times(cooldown, lines[at(Goal::handling)].planned, lines[at(Goal::contact)].planned)};
 }
 
 std::array<LimitLine, 3> limit_lines(const Outcome& outcome, const Cooldown& cooldown) {
@@ -259,6 +278,7 @@ std::array<LimitLine, 3> limit_lines(const Outcome& outcome, const Cooldown& coo
                          .planned = planned,
                          .on = trial.seconds,
                          .on_charge = trial.charge,
+                         .barred = std::isfinite(trial.seconds) && !trial.feasible,
                          .standing = standing};
       };
   return {line(Goal::bearing,
@@ -279,6 +299,7 @@ std::array<LimitLine, 3> limit_lines(const Outcome& outcome, const Cooldown& coo
 }
 
 std::string what_holds(const Outcome& outcome, const Cooldown& cooldown) {
+  if (!(cooldown.plan.purge.seconds > 0.0)) return "It is so already.";
   const Shown shown(outcome.bench.system);
   std::vector<std::string> holding;
   for (const auto& bound : cooldown.plan.purge.bounds) {
@@ -292,55 +313,133 @@ std::string what_holds(const Outcome& outcome, const Cooldown& cooldown) {
   return fmt::format("Held by the {}.", fmt::join(holding, "; and by the "));
 }
 
+std::vector<std::string> limit_notes(const Outcome& outcome, const Cooldown& cooldown) {
+  const auto& plan = cooldown.plan;
+  const auto lines = limit_lines(outcome, cooldown);
+  const auto runs = [](const auto& line) { return std::isfinite(line.on) && line.on > 0.0; };
+  if (std::none_of(lines.begin(), lines.end(), runs)) return {};
+  std::vector<std::string> notes;
+  const std::string throttle = cooldown.rig.fan.holds_flow ? std::string()
+                               : plan.purge.steps.size() > 1
+                                   ? " at these throttles"
+                                   : " at " + throttle_text(plan.purge.steps.front().throttle);
+  notes.push_back(fmt::format(
+      "{}Purge needed: least fan time{} for that line alone; stopped sooner, hotter metal "
+      "beside it warms it again.",
+      plan.feasible ? "This plan: from then on it holds. " : "",
+      throttle));
+  std::vector<std::string> broken;
+  for (const Bound bound : {Bound::charge,
+                            Bound::current,
+                            Bound::winding,
+                            Bound::pack,
+                            Bound::rotor_speed,
+                            Bound::cooling_rate}) {
+    const auto breaks = [&](const cooling::Trial& trial) {
+      return std::isfinite(trial.seconds) &&
+             trial.bounds[static_cast<std::size_t>(bound)].slack < 0.0;
+    };
+    if (std::any_of(cooldown.on.begin(), cooldown.on.end(), breaks)) {
+      broken.emplace_back(bound_label(bound));
+    }
+  }
+  if (broken.empty()) return notes;
+  const bool pack_alone = broken.size() == 1 && broken[0] == bound_label(Bound::charge);
+  notes.push_back(pack_alone ? "* asks for more than the pack has left."
+                             : fmt::format("* beyond a limit: {}.", fmt::join(broken, ", ")));
+  return notes;
+}
+
 std::vector<std::string> what_is_short(const Outcome& outcome, const Cooldown& cooldown) {
   if (cooldown.plan.feasible) return {};
   const Shown shown(outcome.bench.system);
   const auto& plan = cooldown.plan;
+  const bool driven = !cooldown.rig.fan.holds_flow;
   std::vector<std::string> found;
   if (!std::isfinite(plan.purge.seconds)) {
-    found.push_back(cooldown.blows ? fmt::format("No purge from {} gets that far within {}.",
-                                                 shown.length(cooldown.stand_off),
-                                                 watch_time(cooldown.scene.longest))
-                                   : fmt::format("The fan brings no air into the engine from {}.",
-                                                 shown.length(cooldown.stand_off)));
+    found.push_back(brings_air(plan) ? fmt::format("No purge from {} gets that far within {}.",
+                                                   shown.length(cooldown.stand_off),
+                                                   watch_time(cooldown.scene.longest))
+                                     : fmt::format("The fan brings no air into the engine from {}.",
+                                                   shown.length(cooldown.stand_off)));
   }
   for (const auto& bound : plan.purge.bounds) {
     if (bound.bound == Bound::goal || !(bound.slack < 0.0)) continue;
-    found.push_back(fmt::format("Short at the best throttle, {}: the {}, {} where {} is allowed.",
-                                throttle_text(plan.purge.steps.back().throttle),
-                                bound_label(bound.bound),
-                                bound_value(shown, bound.bound, bound.value),
-                                bound_value(shown, bound.bound, bound.limit)));
+    found.push_back(fmt::format(
+        "Short{}: the {}, {} where {} is allowed.",
+        driven ? " at the best throttle, " + throttle_text(plan.purge.steps.back().throttle) : "",
+        bound_label(bound.bound),
+        bound_value(shown, bound.bound, bound.value),
+        bound_value(shown, bound.bound, bound.limit)));
   }
+  const auto setting = [&](double throttle, double seconds) {
+    return driven ? fmt::format("throttle {} for {}", throttle_text(throttle), watch_time(seconds))
+                  : watch_time(seconds);
+  };
+  const auto purge = [&](const cooling::Mend& mend) {
+    return setting(mend.throttle, mend.seconds);
+  };
   std::vector<std::string> mends;
   const auto& remedy = plan.remedy;
-  if (std::isfinite(remedy.charge)) {
-    mends.push_back(fmt::format("a pack with {} left for it, at throttle {} for {}",
-                                shown.of(remedy.charge, Dimension::charge),
-                                throttle_text(plan.purge.steps.back().throttle),
-                                watch_time(plan.purge.seconds)));
+  if (remedy.nearer.found) {
+    mends.push_back(fmt::format("the fan at {} or nearer for the purge ({} takes {})",
+                                shown.length(remedy.nearer.stand_off),
+                                purge(remedy.nearer),
+                                shown.of(remedy.nearer.charge, Dimension::charge)));
   }
-  if (remedy.pump) mends.emplace_back("an oil pump that runs while the fan blows");
-  if (state(cooldown, Bound::cooling_rate).slack < 0.0 && std::isfinite(remedy.cooling_rate)) {
+  if (remedy.pack.found) {
+    mends.push_back(fmt::format("a pack with {} left for it ({})",
+                                shown.of(remedy.pack.charge, Dimension::charge),
+                                purge(remedy.pack)));
+  }
+  if (remedy.pump.found) {
     mends.push_back(
-        fmt::format("letting the housing cool by {}", rate_text(shown, remedy.cooling_rate)));
+        fmt::format("an oil pump that runs while the fan blows ({})", purge(remedy.pump)));
   }
-  if (mends.empty()) {
-    mends.emplace_back(
-        "a purge nearer to the mouth (--at), a lower least throttle, a bigger pack, or an easier "
-        "goal");
+  if (remedy.gentle.found) {
+    mends.push_back(fmt::format("letting the housing cool by {} ({})",
+                                rate_text(shown, remedy.gentle.cooling_rate),
+                                purge(remedy.gentle)));
   }
-  found.push_back(fmt::format("What would mend it: {}.", fmt::join(mends, "; or ")));
+  for (const Goal easier : {Goal::handling, Goal::bearing}) {
+    const auto& trial = cooldown.on[at(easier)];
+    if (easier >= cooldown.need.goal || !trial.feasible) continue;
+    mends.push_back(fmt::format("to stop once {} ({})",
+                                goal_text(easier),
+                                setting(trial.steps.front().throttle, trial.seconds)));
+    break;
+  }
+  found.push_back(mends.empty()
+                      ? "No distance, pack, oil pump or faster permitted cooling mends it alone: "
+                        "let it stand."
+                      : fmt::format("What would mend it: {}.", fmt::join(mends, "; or ")));
+  if (driven && !mends.empty() && !remedy.pack.found) {
+    found.emplace_back(brings_air(plan) ? "A bigger pack alone would not."
+                                        : "A bigger pack would not: no throttle blows that far.");
+  }
+  const double still = plan.standing_verdict.fastest_cooling;
+  if (still > cooldown.need.cooling_rate) {
+    found.push_back(fmt::format("Even standing, without fan, the housing cools by {}.",
+                                rate_text(shown, still)));
+  }
   return found;
 }
 
 std::string thriftiest_purge(const Outcome& outcome, const Cooldown& cooldown) {
-  const auto& thrifty = cooldown.thriftiest;
-  if (!thrifty.feasible || cooldown.rig.fan.holds_flow) return {};
-  return fmt::format("Thriftiest: throttle {} for {} takes {}.",
-                     throttle_text(thrifty.throttle),
-                     watch_time(thrifty.seconds),
-                     Shown(outcome.bench.system).of(thrifty.charge, Dimension::charge));
+  const auto& plan = cooldown.plan;
+  if (cooldown.rig.fan.holds_flow || !(plan.purge.seconds > 0.0)) return {};
+  const auto& thrifty = plan.thriftiest;
+  if (thrifty.steps.empty()) {
+    return brings_air(plan)
+               ? "Thriftiest: none; no single throttle keeps every limit but the pack's."
+               : "Thriftiest: none; no throttle brings air into the engine from here.";
+  }
+  const auto purge = fmt::format("throttle {} for {} takes {}",
+                                 throttle_text(thrifty.steps.front().throttle),
+                                 watch_time(thrifty.seconds),
+                                 Shown(outcome.bench.system).of(thrifty.charge, Dimension::charge));
+  if (thrifty.feasible) return fmt::format("Thriftiest: {}.", purge);
+  return fmt::format("Thriftiest: none that the pack can pay; {}.", purge);
 }
 
 std::vector<CoolFact> cool_facts(const Outcome& outcome, const Cooldown& cooldown) {
@@ -371,12 +470,11 @@ std::vector<CoolFact> cool_facts(const Outcome& outcome, const Cooldown& cooldow
     const auto& first = plan.course.knots.front();
     facts.push_back({"air through it",
                      shown.airflow(first.airflow),
-                     fmt::format("at first, out at {}; rotor {}, {}",
+                     fmt::format("at first, out at {}; rotor {}",
                                  shown.of(first.exit_temperature, Dimension::temperature),
                                  plan.verdict.fastest_rotor > 0.0
                                      ? "up to " + shown.rotation(plan.verdict.fastest_rotor)
-                                     : std::string("at rest"),
-                                 pump_text(cooldown.scene.pump))});
+                                     : std::string("at rest"))});
   }
   if (purged && !cooldown.rig.fan.holds_flow) add_drive_facts(facts, outcome, cooldown);
   const auto& vapour = cooldown.vapour;
@@ -391,14 +489,14 @@ std::vector<CoolFact> cool_facts(const Outcome& outcome, const Cooldown& cooldow
 }
 
 std::string how_sure_cool(const Cooldown& cooldown) {
-  if (!std::isfinite(cooldown.deviation)) return {};
+  if (!std::isfinite(cooldown.sensitivity.deviation)) return {};
   std::string text = fmt::format(
       "By the spreads of its coefficients (one standard deviation) the time of this purge is sure "
       "to ± {:.0f} %",
-      100.0 * cooldown.deviation);
+      100.0 * cooldown.sensitivity.deviation);
   constexpr std::size_t most = 3;
   std::vector<std::string> named;
-  for (const auto& influence : cooldown.influences) {
+  for (const auto& influence : cooldown.sensitivity.influences) {
     if (named.size() == most) break;
     named.push_back(fmt::format("{} ({:+.0f} s)", influence.name, influence.seconds));
   }
@@ -451,13 +549,15 @@ std::string cool_text(const Outcome& outcome, const Cooldown& cooldown) {
     text += wrapped(sentence, indent, screen);
   }
   if (cooldown.plan.feasible) {
-    text += wrapped(fmt::format("The shortest purge after which {}. {}",
+    text += wrapped(fmt::format("The shortest purge after which {}. {} {}",
                                 goal_text(cooldown.need.goal),
-                                what_holds(outcome, cooldown)),
+                                what_holds(outcome, cooldown),
+                                thriftiest_purge(outcome, cooldown)),
                     indent,
                     screen);
+  } else {
+    text += wrapped(thriftiest_purge(outcome, cooldown), indent, screen);
   }
-  text += wrapped(thriftiest_purge(outcome, cooldown), indent, screen);
   text += "\n";
   text += limits_text(outcome, cooldown);
   text += "\n";

@@ -1,6 +1,7 @@
 // The purge after the run as a person gets it: the demo, a bench in inches, and one that cannot.
 #include "app/cool.h"
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -11,6 +12,7 @@
 #include <sstream>
 
 #include "app/solve.h"
+#include "cooling/settable.h"
 #include "report/cool.h"
 #include "report/html.h"
 #include "report/shown.h"
@@ -47,6 +49,16 @@ std::vector<std::string> lines_of(const std::string& text) {
   std::istringstream stream(text);
   for (std::string line; std::getline(stream, line);) lines.push_back(line);
   return lines;
+}
+
+/// On one line, single spaces.
+std::string flat(std::string text) {
+  std::replace(text.begin(), text.end(), '\n', ' ');
+  std::string one;
+  for (const char c : text) {
+    if (c != ' ' || one.empty() || one.back() != ' ') one += c;
+  }
+  return one;
 }
 
 std::string text_of(const Answered& a) { return report::cool_text(a.outcome, a.cooldown); }
@@ -134,7 +146,7 @@ TEST(CoolAnswer, JsonAndPlanSayTheSame) {
   EXPECT_NEAR(
       document.at("charge_used_ah").get<double>() * 3600.0, a.cooldown.plan.purge.charge, 1e-9);
   EXPECT_LE(document.at("charge_used_ah").get<double>(),
-            document.at("charge_left_ah").get<double>() * 1.001);
+            document.at("charge_left_ah").get<double>());
 }
 
 TEST(CoolAnswer, CsvBalancesItsHeatToATenthOfAPercent) {
@@ -179,14 +191,12 @@ TEST(CoolAnswer, WhatIsShortIsToldOfThePurgeThatWouldMendIt) {
   EXPECT_FALSE(report::cools(a.cooldown));
   const auto text = text_of(a);
   EXPECT_THAT(text, HasSubstr("1. Fuel off, lines closed, fan off."));
-  EXPECT_THAT(text, HasSubstr("* asks for more than the pack has left."));
+  EXPECT_THAT(flat(text), HasSubstr("* asks for more than the pack has left."));
   EXPECT_THAT(text, Not(HasSubstr("while the fan blows")));
   EXPECT_THAT(text, Not(HasSubstr("µC")));
   const auto& plan = a.cooldown.plan;
-  EXPECT_NEAR(plan.purge.charge, plan.remedy.charge, 0.02 * plan.remedy.charge);
-  for (const auto& trial : plan.trade_off) {
-    EXPECT_GE(trial.charge * 1.001, plan.purge.charge);
-  }
+  EXPECT_NEAR(plan.purge.charge, plan.remedy.pack.charge, 0.02 * plan.remedy.pack.charge);
+  for (const auto& trial : plan.trade_off) EXPECT_GE(trial.charge, plan.purge.charge);
 }
 
 TEST(CoolAnswer, ThePurgeBeforeIgnitionIsThatOfTheCasesStart) {
@@ -202,6 +212,123 @@ TEST(CoolAnswer, AFanThatBringsNoAirIsANo) {
   const Answered far{.outcome = outcome, .cooldown = cooldown_of(outcome)};
   EXPECT_FALSE(report::cools(far.cooldown));
   EXPECT_THAT(text_of(far), HasSubstr("brings no air into the engine from 9000 mm"));
+  EXPECT_THAT(text_of(far), HasSubstr("no: no air comes through"));
+}
+
+/// The demo with its fan at another distance.
+Answered at_distance(double stand_off) {
+  auto outcome = answered("demo").outcome;
+  outcome.asked = placement::look(outcome.answer.rig, stand_off, outcome.bench.requirement);
+  return {.outcome = outcome, .cooldown = cooldown_of(outcome)};
+}
+
+TEST(CoolAnswer, ThePlanOfTheCardIsThatOfTheJson) {
+  for (const auto& name : shipped) {
+    const auto& a = answered(name);
+    const auto& plan = a.cooldown.plan;
+    ASSERT_TRUE(plan.feasible);
+    const auto card = report::bench_card(a.outcome, a.cooldown);
+    for (const auto& step : plan.purge.steps) {
+      EXPECT_THAT(card[1], HasSubstr(fmt::format("{:.0f} %", 100.0 * step.throttle)));
+      EXPECT_THAT(card[1], HasSubstr(report::watch_time(step.end)));
+      EXPECT_NEAR(100.0 * step.throttle, std::round(100.0 * step.throttle), 1e-9);
+      EXPECT_EQ(cooling::settable_time(step.end), step.end);
+    }
+    EXPECT_LE(plan.purge.charge, a.cooldown.need.charge);
+  }
+}
+
+TEST(CoolAnswer, AFarFanExplainsItsTwoColumnsAndItsThriftiestPurge) {
+  for (const double stand_off : {2.0, 3.0}) {
+    const auto far = at_distance(stand_off);
+    ASSERT_TRUE(report::cools(far.cooldown)) << stand_off;
+    const auto text = flat(text_of(far));
+    EXPECT_THAT(text, HasSubstr("This plan: from then on it holds."));
+    EXPECT_THAT(text, HasSubstr("Purge needed: least fan time at"));
+    EXPECT_THAT(text, HasSubstr("Thriftiest: throttle"));
+    const auto facts = report::cool_facts(far.outcome, far.cooldown);
+    const bool rests = far.cooldown.plan.verdict.fastest_rotor == 0.0;
+    EXPECT_EQ(text.find("rotor at rest") != std::string::npos, rests);
+    EXPECT_TRUE(rests) << "a trickle turns no rotor";
+  }
+  EXPECT_THAT(flat(text_of(answered("demo"))), Not(HasSubstr("rotor at rest")));
+}
+
+TEST(CoolAnswer, TooFarForThePackNamesANearerMountAndABiggerPack) {
+  const auto far = at_distance(5.0);
+  EXPECT_FALSE(report::cools(far.cooldown));
+  const auto text = flat(text_of(far));
+  EXPECT_THAT(text, HasSubstr("What would mend it: the fan at "));
+  EXPECT_THAT(text, HasSubstr("mm or nearer for the purge (throttle "));
+  EXPECT_THAT(text, HasSubstr("or a pack with "));
+  EXPECT_THAT(text, HasSubstr("Thriftiest: none that the pack can pay"));
+  const auto remedy = json_of(far).at("remedy");
+  for (const auto* key : {"throttle", "time_s", "charge_ah"}) {
+    EXPECT_TRUE(remedy.at(key).is_number()) << key;
+  }
+  EXPECT_LT(remedy.at("nearer").at("stand_off_m").get<double>(), 5.0);
+  // The nearer mount does.
+  EXPECT_TRUE(
+      report::cools(at_distance(remedy.at("nearer").at("stand_off_m").get<double>()).cooldown));
+}
+
+TEST(CoolAnswer, BeyondTheJetSaysThatNoPackHelps) {
+  const auto far = at_distance(9.0);
+  EXPECT_FALSE(report::cools(far.cooldown));
+  const auto text = flat(text_of(far));
+  EXPECT_THAT(text, HasSubstr("mm or nearer for the purge (throttle "));
+  EXPECT_THAT(text, HasSubstr("A bigger pack would not: no throttle blows that far."));
+  EXPECT_THAT(text, HasSubstr("Thriftiest: none; no throttle brings air"));
+  const auto remedy = json_of(far).at("remedy");
+  EXPECT_TRUE(remedy.at("bigger_pack").is_null());
+  EXPECT_TRUE(remedy.at("throttle").is_null());
+  EXPECT_TRUE(remedy.at("nearer").at("charge_ah").is_number());
+}
+
+TEST(CoolAnswer, ACoolEngineNeedsNoPurge) {
+  std::vector<std::string> settings;
+  for (std::size_t i = 0; i < cooling::part_count; ++i) {
+    settings.push_back("cool." + std::string(name(static_cast<cooling::Part>(i))) +
+                       ".temperature=30 degC");
+  }
+  const auto& a = answered("demo", settings);
+  EXPECT_TRUE(report::cools(a.cooldown));
+  const auto text = text_of(a);
+  EXPECT_THAT(text, HasSubstr("no purge is needed"));
+  EXPECT_THAT(text, HasSubstr("Gloves at once, bare hands at once"));
+  EXPECT_THAT(text, Not(HasSubstr("Thriftiest")));
+  EXPECT_EQ(json_of(a).at("purge_s").get<double>(), 0.0);
+}
+
+TEST(CoolAnswer, SaysWhatHoldsAPlanThatIsSetBesideItsLimit) {
+  const auto& a = answered("demo");
+  EXPECT_THAT(report::what_holds(a.outcome, a.cooldown), HasSubstr("charge left in the pack"));
+}
+
+TEST(CoolAnswer, JsonSaysWhichPurgeThePackCanPay) {
+  const auto needed = json_of(answered("demo")).at("purge_needed");
+  EXPECT_TRUE(needed.at(1).at("affordable").get<bool>());
+  EXPECT_FALSE(needed.at(2).at("affordable").get<bool>());
+  const double left = json_of(answered("demo")).at("charge_left_ah").get<double>();
+  for (const auto& line : needed) {
+    EXPECT_EQ(line.at("affordable").get<bool>(), line.at("charge_ah").get<double>() <= left);
+  }
+}
+
+TEST(CoolAnswer, ThePageMarksWhatThePackCannotPay) {
+  const auto& a = answered("demo");
+  const auto section = report::cool_section(a.outcome, a.cooldown);
+  EXPECT_THAT(section, HasSubstr(report::watch_time(a.cooldown.on[2].seconds) + " *"));
+  EXPECT_THAT(section, HasSubstr("* asks for more than the pack has left."));
+}
+
+TEST(CoolAnswer, ThePageCallsAPurgeOutOfReachNoPlan) {
+  const auto& a = answered("demo", {"cool.charge_left=20 mAh"});
+  const auto section = report::cool_section(a.outcome, a.cooldown);
+  EXPECT_THAT(section, Not(HasSubstr("with this purge")));
+  EXPECT_THAT(section, Not(HasSubstr("The ring is the plan")));
+  EXPECT_THAT(section, HasSubstr("a purge out of reach"));
+  EXPECT_THAT(section, HasSubstr("which breaks a limit"));
 }
 
 TEST(CoolAnswer, ADryRotorAsksForThePump) {
@@ -212,10 +339,11 @@ TEST(CoolAnswer, ADryRotorAsksForThePump) {
 
 TEST(CoolAnswer, SaysHowFarTheTimeMayBeOffAndByWhat) {
   const auto& cooldown = answered("demo").cooldown;
-  EXPECT_GT(cooldown.deviation, 0.02);
-  EXPECT_LT(cooldown.deviation, 1.0);
-  ASSERT_GT(cooldown.influences.size(), 10U);
-  EXPECT_GE(std::abs(cooldown.influences[0].seconds), std::abs(cooldown.influences[1].seconds));
+  const auto& found = cooldown.sensitivity;
+  EXPECT_GT(found.deviation, 0.02);
+  EXPECT_LT(found.deviation, 1.0);
+  ASSERT_GT(found.influences.size(), 10U);
+  EXPECT_GE(std::abs(found.influences[0].seconds), std::abs(found.influences[1].seconds));
 }
 
 TEST(CoolAnswer, PageShowsCurvesLimitsAndTradeOff) {

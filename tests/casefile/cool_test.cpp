@@ -106,6 +106,11 @@ TEST(CoolSection, TheRunDoesNotMatterWhereEveryTemperatureIsRead) {
   EXPECT_EQ(assumed(with(settings), "running.gas_temperature"), nullptr);
 }
 
+TEST(CoolSection, RefusesARangeOfThrottleWithoutAWholePercent) {
+  EXPECT_THAT(refusal({"cool.throttle=[20.2 %, 20.8 %]"}), HasSubstr("whole percents"));
+  EXPECT_THAT(refusal({"cool.throttle=[60 %, 20 %]"}), ::testing::Not(HasSubstr("whole percents")));
+}
+
 TEST(CoolSection, RefusesAPartColderThanTheRoom) {
   const auto text =
       refusal({"site.temperature=20 degC", "cool.centre_housing.temperature=12 degC"});

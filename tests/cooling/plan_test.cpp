@@ -8,6 +8,8 @@
 #include <stdexcept>
 
 #include "cooling/scene.h"
+#include "cooling/settable.h"
+#include "engine/windmill.h"
 #include "support/bench.h"
 #include "support/models.h"
 
@@ -34,11 +36,12 @@ TEST(PurgePlan, FindsWhatAScanOfThrottlesFinds) {
   ASSERT_TRUE(found.feasible);
   double best = 1e9;
   for (double throttle = 0.2; throttle <= 1.0; throttle += 0.005) {
-    const auto trial = try_purge(scene, test::garden_rig(), need, {{.throttle = throttle}});
+    const auto trial =
+        try_purge(scene, test::garden_rig(), need, {{.throttle = throttle}}, Ends::exact);
     if (trial.feasible) best = std::min(best, trial.seconds);
   }
-  EXPECT_LT(found.purge.seconds, best + 2.0);
-  EXPECT_GT(found.purge.seconds, best - 5.0);  // the scan's step
+  EXPECT_LE(found.purge.seconds, settable_time(best) + 5.0);  // a whole percent may cost one step
+  EXPECT_GT(found.purge.seconds, best - 5.0);                 // the scan's step
 }
 
 TEST(PurgePlan, KeepsWithinThePack) {
@@ -49,7 +52,7 @@ TEST(PurgePlan, KeepsWithinThePack) {
     need.charge = charge;
     const auto found = plan(scene, test::garden_rig(), need);
     ASSERT_TRUE(found.feasible);
-    EXPECT_LE(found.purge.charge, charge * 1.001);
+    EXPECT_LE(found.purge.charge, charge);
     EXPECT_GT(found.purge.seconds, before);  // less charge is slower
     before = found.purge.seconds;
   }
@@ -95,7 +98,7 @@ TEST(PurgePlan, ADryRotorIsKeptSlowOrThePumpMustRun) {
   const auto dry = plan(scene, test::garden_rig(), usual);
   EXPECT_FALSE(dry.feasible);
   EXPECT_LT(bound(dry.purge, Bound::rotor_speed).slack, 0.0);
-  EXPECT_TRUE(dry.remedy.pump);
+  EXPECT_TRUE(dry.remedy.pump.found);
 }
 
 TEST(PurgePlan, AGentleStartThenAFasterEndWhereTheHousingMustNotCoolFast) {
@@ -136,14 +139,126 @@ TEST(PurgePlan, SaysWhatIsShortAndWhatWouldHelp) {
   const auto poor = plan(scene, test::garden_rig(), need);
   EXPECT_FALSE(poor.feasible);
   EXPECT_LT(bound(poor.purge, Bound::charge).slack, 0.0);
-  EXPECT_GT(poor.remedy.charge, 50.0);
-  need.charge = poor.remedy.charge * 1.01;
+  ASSERT_TRUE(poor.remedy.pack.found);
+  EXPECT_GT(poor.remedy.pack.charge, 50.0);
+  need.charge = poor.remedy.pack.charge;
   EXPECT_TRUE(plan(scene, test::garden_rig(), need).feasible);
   need = usual;
   need.cooling_rate = 0.1;
   const auto brisk = plan(scene, test::garden_rig(), need);
   EXPECT_FALSE(brisk.feasible);
-  EXPECT_GT(brisk.remedy.cooling_rate, 0.1);
+  ASSERT_TRUE(brisk.remedy.gentle.found);
+  EXPECT_GT(brisk.remedy.gentle.cooling_rate, 0.1);
+  need.cooling_rate = brisk.remedy.gentle.cooling_rate;
+  EXPECT_TRUE(plan(scene, test::garden_rig(), need).feasible);
+}
+
+TEST(PurgePlan, CanBeSetByHandAndKeepsItsLimitsAsSet) {
+  const auto scene = oiled();
+  for (const double charge : {2500.0, 3700.0, 5100.0, 8000.0}) {
+    for (const double rate : {unset, 1.5}) {
+      auto need = usual;
+      need.charge = charge;
+      need.cooling_rate = rate;
+      const auto found = plan(scene, test::garden_rig(), need);
+      if (!found.feasible) continue;
+      for (const auto& step : found.purge.steps) {
+        EXPECT_NEAR(100.0 * step.throttle, std::round(100.0 * step.throttle), 1e-9);
+        EXPECT_EQ(std::fmod(step.end, 5.0), 0.0) << step.end;
+      }
+      // What is drawn by the end that a watch shows, followed once more.
+      std::vector<PurgeStep> steps;
+      for (const auto& step : found.purge.steps) {
+        const auto rig = rig::with_throttle(test::garden_rig(), step.throttle);
+        steps.push_back({.flow = purge_of(scene.network, scene.start, rig, need.stand_off),
+                         .seconds = step.end - step.start});
+      }
+      const auto course = purge_course(scene, steps);
+      EXPECT_EQ(course.end(), found.purge.seconds);
+      EXPECT_LE(course.knots.back().spent.charge, charge);
+      EXPECT_NEAR(course.knots.back().spent.charge, found.purge.charge, 1e-9 * charge);
+      for (const auto& bound : found.purge.bounds) EXPECT_GE(bound.slack, 0.0);
+    }
+  }
+}
+
+TEST(PurgePlan, AnEndAsSetIsNeverBeforeTheExactOne) {
+  const auto scene = oiled();
+  for (const double throttle : {0.2, 0.35, 0.6, 1.0}) {
+    const std::vector<PlannedStep> steps{{.throttle = throttle}};
+    const auto exact = try_purge(scene, test::garden_rig(), usual, steps, Ends::exact);
+    const auto set = try_purge(scene, test::garden_rig(), usual, steps, Ends::settable);
+    EXPECT_GE(set.seconds, exact.seconds);
+    EXPECT_LT(set.seconds, exact.seconds + 5.0);
+    EXPECT_GE(set.charge, exact.charge);
+  }
+}
+
+TEST(PurgePlan, AStepThatWouldBeginAfterTheEndIsLeftOut) {
+  const auto trial = try_purge(oiled(),
+                               test::garden_rig(),
+                               usual,
+                               {{.throttle = 0.6, .start = 0.0, .end = 3000.0}, {.throttle = 0.3}},
+                               Ends::settable);
+  ASSERT_EQ(trial.steps.size(), 1U);
+  EXPECT_EQ(trial.steps.front().end, trial.seconds);
+}
+
+TEST(PurgePlan, TheThriftiestPurgeIsThatOfAScanOfWholePercents) {
+  const auto scene = oiled();
+  const auto found = plan(scene, test::garden_rig(), usual);
+  ASSERT_TRUE(found.thriftiest.feasible);
+  double least = 1e9;
+  for (int percent = 20; percent <= 100; ++percent) {
+    const auto trial = try_purge(
+        scene, test::garden_rig(), usual, {{.throttle = percent / 100.0}}, Ends::settable);
+    if (trial.feasible) least = std::min(least, trial.charge);
+  }
+  EXPECT_NEAR(found.thriftiest.charge, least, 0.01 * least);
+}
+
+TEST(PurgePlan, ADistanceThatIsTooGreatSaysHowNearTheFanMustCome) {
+  const auto scene = oiled();
+  auto need = usual;
+  need.stand_off = 9.0;
+  const auto far = plan(scene, test::garden_rig(), need);
+  ASSERT_FALSE(far.feasible);
+  ASSERT_TRUE(far.remedy.nearer.found);
+  EXPECT_LT(far.remedy.nearer.stand_off, 9.0);
+  need.stand_off = far.remedy.nearer.stand_off;
+  EXPECT_TRUE(plan(scene, test::garden_rig(), need).feasible);
+  need.stand_off = std::min(9.0, 1.15 * far.remedy.nearer.stand_off);
+  EXPECT_FALSE(plan(scene, test::garden_rig(), need).feasible);
+}
+
+// A rotor turns where the air's torque on the resting wheels exceeds what holds them.
+TEST(PurgePlan, TheRotorRestsExactlyWhereTheAirCannotTurnIt) {
+  const auto& rig = test::garden_rig();
+  int resting = 0;
+  int turning = 0;
+  for (const double stand_off : {0.15, 0.6, 1.2, 2.0, 3.0, 4.0}) {
+    const auto flow =
+        purge_of(oiled().network, oiled().start, rig::with_throttle(rig, 0.3), stand_off);
+    if (!flow.flows()) continue;
+    const auto blown = rig::deliver(rig::with_throttle(rig, 0.3), stand_off);
+    const auto path =
+        engine::march(rig.engine,
+                      rig.ambient,
+                      {.mass_flow = flow.airflow.front(),
+                       .speed = 0.0,
+                       .inlet_total_pressure = rig.ambient.pressure + blown.inducer_pressure,
+                       .inlet_total_temperature = rig.ambient.temperature,
+                       .inlet_swirl = blown.inlet_swirl});
+    const bool held = engine::net_torque(rig.engine, path, 0.0) <= rig.engine.breakaway_torque;
+    if (held) {
+      ++resting;
+      EXPECT_EQ(flow.rotor_speed.front(), 0.0) << stand_off;
+    } else if (flow.rotor_speed.front() > 0.0) {
+      ++turning;
+    }
+  }
+  EXPECT_GT(resting, 0);
+  EXPECT_GT(turning, 0);
 }
 
 TEST(PurgePlan, LimitBelowTheRoomIsNeverReached) {
@@ -185,8 +300,8 @@ TEST(PurgePlan, IsTheSameEveryTime) {
 }
 
 TEST(PurgePlan, TriesFewPurges) {
-  // 1.2 ms each by the benchmark: within the 300 ms a plan may take.
-  EXPECT_LE(plan(oiled(), test::garden_rig(), usual).trials, 240);
+  // Within the 300 ms a plan may take: models/cooling.md, section "Speed".
+  EXPECT_LE(plan(oiled(), test::garden_rig(), usual).trials, 280);
 }
 
 TEST(PurgePlan, ARangeThatDoesNotRiseIsACallersMistake) {

@@ -91,7 +91,8 @@ TEST(CooldownDemand, TakesLessChargeAndMoreTimeThanTheShortestPlan) {
   ASSERT_TRUE(shortest.feasible);
   EXPECT_LT(demand.charge, shortest.purge.charge);
   EXPECT_GT(demand.seconds, shortest.purge.seconds);
-  const auto again = try_purge(scene, test::garden_rig(), need, {{.throttle = demand.throttle}});
+  const auto again =
+      try_purge(scene, test::garden_rig(), need, {{.throttle = demand.throttle}}, Ends::settable);
   EXPECT_NEAR(again.seconds, demand.seconds, 0.01 * demand.seconds);
   EXPECT_NEAR(again.charge, demand.charge, 0.01 * demand.charge);
 }
