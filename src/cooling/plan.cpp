@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <map>
 #include <span>
 #include <stdexcept>
 
@@ -103,11 +104,85 @@ double missing(const Course& course, const Watch& watch) {
   return std::max(0.0, excess(watch, last.at, last.bearing)) / scale;
 }
 
+/// What the fan blows at each throttle asked for so far: tabulating it costs as much as a course.
+class Blown {
+ public:
+  Blown(const Scene& scene, const rig::Rig& rig, double stand_off)
+      : scene_(scene), rig_(rig), stand_off_(stand_off) {}
+
+  const PurgeFlow& at(double throttle) {
+    const auto known = flows_.find(throttle);
+    if (known != flows_.end()) return known->second;
+    const auto set = rig::with_throttle(rig_, throttle);
+    return flows_.emplace(throttle, purge_of(scene_.network, scene_.start, set, stand_off_))
+        .first->second;
+  }
+
+  std::vector<PurgeStep> steps(const std::vector<PlannedStep>& planned) {
+    std::vector<PurgeStep> out;
+    for (const auto& step : planned) {
+      const bool open = std::isnan(step.end);
+      out.push_back(
+          {.flow = at(step.throttle), .seconds = open ? scene_.longest : step.end - step.start});
+    }
+    return out;
+  }
+
+ private:
+  const Scene& scene_;
+  const rig::Rig& rig_;
+  double stand_off_;
+  std::map<double, PurgeFlow> flows_;
+};
+
+Trial tried(Blown& blown,
+            const Scene& scene,
+            const rig::Rig& rig,
+            const PlanNeed& need,
+            const std::vector<PlannedStep>& asked,
+            Ends ends,
+            const Accuracy& accuracy) {
+  const Watch watch = watch_for(need.goal, scene.limits);
+  auto steps = blown.steps(asked);
+  Trial trial{.steps = asked, .charge = 0.0};
+  trial.blows = std::all_of(
+      steps.begin(), steps.end(), [](const PurgeStep& step) { return step.flow.flows(); });
+  auto course = purge_course(scene, steps, watch, accuracy);
+  trial.seconds = trial.blows ? shortest_purge(scene, course, watch, accuracy) : never;
+  const double left = missing(course, watch);
+  if (ends == Ends::settable && std::isfinite(trial.seconds)) {
+    trial.seconds = settable_time(trial.seconds);
+    while (steps.size() > 1 && trial.steps[steps.size() - 2].end >= trial.seconds) {
+      steps.pop_back();
+      trial.steps.pop_back();
+    }
+    const double before = steps.size() > 1 ? trial.steps[steps.size() - 2].end : 0.0;
+    steps.back().seconds = trial.seconds - before;
+    trial.steps.back().end = unset;
+    course = purge_course(scene, steps, {}, accuracy);
+  }
+  const double end = std::min(trial.seconds, course.end());
+  for (std::size_t i = 0; i < trial.steps.size(); ++i) {
+    auto& step = trial.steps[i];
+    step.start = i == 0 ? 0.0 : trial.steps[i - 1].end;
+    step.end = std::isnan(step.end) ? std::max(end, step.start) : std::min(step.end, end);
+  }
+  trial.charge = charge_until(course, end);
+  trial.bounds[at(Bound::goal)] = {
+      .value = trial.seconds,
+      .limit = scene.longest,
+      .slack = std::isfinite(trial.seconds) ? 1.0 : -std::max(left, 0.01)};
+  judge_drive(trial, scene, rig, need, steps);
+  judge_engine(trial, scene, need, course, end);
+  conclude(trial, ends);
+  return trial;
+}
+
 /// Trials at points a search asks for, the last kept.
 class Trials {
  public:
-  Trials(const Scene& scene, const rig::Rig& rig, const PlanNeed& need)
-      : scene_(scene), rig_(rig), need_(need) {}
+  Trials(Blown& blown, const Scene& scene, const rig::Rig& rig, const PlanNeed& need)
+      : blown_(blown), scene_(scene), rig_(rig), need_(need) {}
 
   const Trial& constant(double throttle) { return run({{.throttle = throttle}}); }
 
@@ -141,10 +216,11 @@ class Trials {
     if (std::equal(asked_.begin(), asked_.end(), steps.begin(), steps.end(), same)) return last_;
     ++count_;
     asked_ = steps;
-    last_ = try_purge(scene_, rig_, need_, steps, Ends::exact, rough);
+    last_ = tried(blown_, scene_, rig_, need_, steps, Ends::exact, rough);
     return last_;
   }
 
+  Blown& blown_;
   const Scene& scene_;
   const rig::Rig& rig_;
   const PlanNeed& need_;
@@ -183,7 +259,7 @@ Found best_constant(Trials& trials, const PlanNeed& need) {
 
 /// The best of a coarse grid of two steps, or nothing where none is allowed.
 std::vector<double> best_of_grid(Trials& trials, const PlanNeed& need, double seconds) {
-  constexpr int throttles = 6;
+  constexpr int throttles = 5;
   std::vector<double> best;
   double least = never;
   const auto throttle = [&](int i) {
@@ -241,21 +317,6 @@ Found best_two_steps(Trials& trials, const PlanNeed& need, const Found& constant
   return best;
 }
 
-std::vector<PurgeStep> steps_of(const Scene& scene,
-                                const rig::Rig& rig,
-                                double stand_off,
-                                const std::vector<PlannedStep>& steps) {
-  std::vector<PurgeStep> out;
-  for (const auto& step : steps) {
-    const bool open = std::isnan(step.end);
-    out.push_back(
-        {.flow = purge_of(
-             scene.network, scene.start, rig::with_throttle(rig, step.throttle), stand_off),
-         .seconds = open ? scene.longest : step.end - step.start});
-  }
-  return out;
-}
-
 /// Broken bounds other than one.
 bool breaks_only(const Trial& trial, Bound only) {
   return std::all_of(trial.bounds.begin(), trial.bounds.end(), [&](const BoundState& b) {
@@ -263,20 +324,28 @@ bool breaks_only(const Trial& trial, Bound only) {
   });
 }
 
-/// Purges that a person can set, followed finely.
+/// Purges that a person can set. They are compared roughly; the chosen one is followed finely.
 class Settings {
  public:
-  Settings(const Scene& scene, const rig::Rig& rig, const PlanNeed& need)
-      : scene_(scene),
+  Settings(Blown& blown, const Scene& scene, const rig::Rig& rig, const PlanNeed& need)
+      : blown_(blown),
+        scene_(scene),
         rig_(rig),
         need_(need),
         percents_(whole_percents(need.least_throttle, need.most_throttle)) {}
 
-  [[nodiscard]] Trial set(const std::vector<PlannedStep>& steps) {
+  [[nodiscard]] Trial set(const std::vector<PlannedStep>& steps, const Accuracy& accuracy = rough) {
     ++count_;
-    return try_purge(scene_, rig_, need_, steps, Ends::settable);
+    return tried(blown_, scene_, rig_, need_, steps, Ends::settable, accuracy);
   }
   [[nodiscard]] Trial constant(int percent) { return set({{.throttle = throttle_of(percent)}}); }
+
+  /// The same purge followed finely.
+  [[nodiscard]] Trial finely(const Trial& trial) {
+    auto steps = trial.steps;
+    steps.back().end = unset;
+    return set(steps, {});
+  }
 
   [[nodiscard]] const Percents& percents() const { return percents_; }
   [[nodiscard]] int count() const { return count_; }
@@ -292,9 +361,13 @@ class Settings {
     return best;
   }
 
+  /// Of every whole percent, all followed finely.
   [[nodiscard]] Trial best_constant_of_all() {
-    Trial best = constant(percents_.least);
-    for (int i = percents_.least + 1; i <= percents_.most; ++i) keep_better(best, i);
+    Trial best;
+    for (int i = percents_.least; i <= percents_.most; ++i) {
+      auto trial = set({{.throttle = throttle_of(i)}}, {});
+      if (better(trial, best)) best = std::move(trial);
+    }
     return best;
   }
 
@@ -341,6 +414,7 @@ class Settings {
     if (better(trial, best)) best = std::move(trial);
   }
 
+  Blown& blown_;
   const Scene& scene_;
   const rig::Rig& rig_;
   const PlanNeed& need_;
@@ -381,7 +455,7 @@ Trial thriftiest(Settings& settings, const std::vector<Trial>& curve) {
       if (look_at(settings.constant(percent))) break;
     }
   }
-  return best;
+  return settings.finely(best);
 }
 
 /// What pressed on the search's best holds the settings beside it too, though they keep off it by
@@ -395,20 +469,22 @@ Trial held_as(Trial trial, const Trial& exact) {
 
 /// The search's best, as it can be set. Two steps stay only where they still pay.
 Trial settled(Settings& settings, const Found& constant, const Found& found) {
-  Trial one = settings.best_constant_near(constant.trial.steps.front().throttle);
-  if (!one.feasible && constant.trial.feasible) one = settings.best_constant_of_all();
+  Trial one = settings.finely(settings.best_constant_near(constant.trial.steps.front().throttle));
+  if (!one.feasible && constant.trial.feasible) {
+    one = settings.best_constant_of_all();
+  }
   if (found.trial.steps.size() == 1) return held_as(one, constant.trial);
-  Trial two = settings.best_two_near(found.trial.steps);
+  const Trial two = settings.finely(settings.best_two_near(found.trial.steps));
   const bool pays = two.feasible && (!one.feasible || two.seconds < worth_it * one.seconds);
   return pays ? held_as(two, found.trial) : held_as(one, constant.trial);
 }
 
 /// The purge as planned, then standing; both finely.
-void follow_plan(Plan& plan, const Scene& scene, const rig::Rig& rig, const PlanNeed& need) {
+void follow_plan(Plan& plan, const Scene& scene, Blown& blown) {
   if (!std::isfinite(plan.purge.seconds)) {
     plan.course = standing_course(scene, scene.start, 0.0);
   } else {
-    const auto steps = steps_of(scene, rig, need.stand_off, plan.purge.steps);
+    const auto steps = blown.steps(plan.purge.steps);
     plan.course = purge_course(scene, steps);
     append(plan.course, standing_course(scene, plan.course.knots.back().at, plan.course.end()));
     for (const auto& step : steps) {
@@ -429,9 +505,11 @@ Mend mend_by(const Trial& trial, double stand_off) {
           .cooling_rate = trial.bounds[at(Bound::cooling_rate)].value};
 }
 
-/// The best constant purge from there, of a few throttles.
+/// The best constant purge from there, of a few throttles; of a stream, its one.
 Trial quick_best(const Scene& scene, const rig::Rig& rig, const PlanNeed& need) {
-  Settings settings(scene, rig, need);
+  Blown blown(scene, rig, need.stand_off);
+  Settings settings(blown, scene, rig, need);
+  if (rig.fan.holds_flow) return settings.set({{.throttle = rig.throttle}});
   Trial best;
   for (auto& trial : trade_off(settings)) {
     if (Settings::better(trial, best)) best = std::move(trial);
@@ -483,7 +561,6 @@ Remedy remedy_for(const Plan& plan, const Scene& scene, const rig::Rig& rig, con
     }
   }
   remedy.gentle.cooling_rate *= sure;
-  if (rig.fan.holds_flow) return remedy;
   if (scene.pump == PumpUse::off) {
     Scene oiled = scene;
     oiled.pump = PumpUse::while_purging;
@@ -508,40 +585,8 @@ Trial try_purge(const Scene& scene,
                 const std::vector<PlannedStep>& asked,
                 Ends ends,
                 const Accuracy& accuracy) {
-  const Watch watch = watch_for(need.goal, scene.limits);
-  auto steps = steps_of(scene, rig, need.stand_off, asked);
-  Trial trial{.steps = asked, .charge = 0.0};
-  trial.blows = std::all_of(
-      steps.begin(), steps.end(), [](const PurgeStep& step) { return step.flow.flows(); });
-  auto course = purge_course(scene, steps, watch, accuracy);
-  trial.seconds = trial.blows ? shortest_purge(scene, course, watch, accuracy) : never;
-  const double left = missing(course, watch);
-  if (ends == Ends::settable && std::isfinite(trial.seconds)) {
-    trial.seconds = settable_time(trial.seconds);
-    while (steps.size() > 1 && trial.steps[steps.size() - 2].end >= trial.seconds) {
-      steps.pop_back();
-      trial.steps.pop_back();
-    }
-    const double before = steps.size() > 1 ? trial.steps[steps.size() - 2].end : 0.0;
-    steps.back().seconds = trial.seconds - before;
-    trial.steps.back().end = unset;
-    course = purge_course(scene, steps, {}, accuracy);
-  }
-  const double end = std::min(trial.seconds, course.end());
-  for (std::size_t i = 0; i < trial.steps.size(); ++i) {
-    auto& step = trial.steps[i];
-    step.start = i == 0 ? 0.0 : trial.steps[i - 1].end;
-    step.end = std::isnan(step.end) ? std::max(end, step.start) : std::min(step.end, end);
-  }
-  trial.charge = charge_until(course, end);
-  trial.bounds[at(Bound::goal)] = {
-      .value = trial.seconds,
-      .limit = scene.longest,
-      .slack = std::isfinite(trial.seconds) ? 1.0 : -std::max(left, 0.01)};
-  judge_drive(trial, scene, rig, need, steps);
-  judge_engine(trial, scene, need, course, end);
-  conclude(trial, ends);
-  return trial;
+  Blown blown(scene, rig, need.stand_off);
+  return tried(blown, scene, rig, need, asked, ends, accuracy);
 }
 
 Plan plan(const Scene& scene, const rig::Rig& rig, const PlanNeed& need) {
@@ -549,11 +594,12 @@ Plan plan(const Scene& scene, const rig::Rig& rig, const PlanNeed& need) {
       !(need.most_throttle > need.least_throttle)) {
     throw std::logic_error("a plan needs a stand-off and a rising range of throttle");
   }
-  Trials trials(scene, rig, need);
-  Settings settings(scene, rig, need);
+  Blown blown(scene, rig, need.stand_off);
+  Trials trials(blown, scene, rig, need);
+  Settings settings(blown, scene, rig, need);
   Plan plan;
   if (rig.fan.holds_flow) {
-    plan.purge = settings.set({{.throttle = rig.throttle}});
+    plan.purge = settings.set({{.throttle = rig.throttle}}, {});
     plan.status = search::Status::converged;
     plan.trade_off = {plan.purge};
   } else {
@@ -569,7 +615,7 @@ Plan plan(const Scene& scene, const rig::Rig& rig, const PlanNeed& need) {
     // What is short is told of the purge that would mend it.
     if (!plan.purge.feasible && !plan.thriftiest.steps.empty()) plan.purge = plan.thriftiest;
   }
-  follow_plan(plan, scene, rig, need);
+  follow_plan(plan, scene, blown);
   plan.feasible = plan.purge.feasible;
   if (!plan.feasible) plan.remedy = remedy_for(plan, scene, rig, need);
   plan.trials = trials.count() + settings.count();

@@ -62,7 +62,7 @@ struct LimitLine {
 /// What is short, and what would mend it; empty for a feasible plan.
 [[nodiscard]] std::vector<std::string> what_is_short(const Outcome& outcome,
                                                      const Cooldown& cooldown);
-/// What holds the plan where it is.
+/// What the plan is for, and what holds it where it is.
 [[nodiscard]] std::string what_holds(const Outcome& outcome, const Cooldown& cooldown);
 
 /// The purge that takes least from the pack, or why there is none, in a sentence; empty where

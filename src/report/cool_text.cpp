@@ -299,7 +299,9 @@ std::array<LimitLine, 3> limit_lines(const Outcome& outcome, const Cooldown& coo
 }
 
 std::string what_holds(const Outcome& outcome, const Cooldown& cooldown) {
-  if (!(cooldown.plan.purge.seconds > 0.0)) return "It is so already.";
+  const auto goal =
+      fmt::format("The shortest purge after which {}.", goal_text(cooldown.need.goal));
+  if (!(cooldown.plan.purge.seconds > 0.0)) return goal + " It is so already.";
   const Shown shown(outcome.bench.system);
   std::vector<std::string> holding;
   for (const auto& bound : cooldown.plan.purge.bounds) {
@@ -309,8 +311,12 @@ std::string what_holds(const Outcome& outcome, const Cooldown& cooldown) {
                                   bound_value(shown, bound.bound, bound.value),
                                   bound_value(shown, bound.bound, bound.limit)));
   }
-  if (holding.empty()) return "Held by nothing but the throttle's range.";
-  return fmt::format("Held by the {}.", fmt::join(holding, "; and by the "));
+  if (holding.empty()) {
+    return fmt::format("{} Held by nothing but the {}.",
+                       goal,
+                       cooldown.rig.fan.holds_flow ? "stream itself" : "throttle's range");
+  }
+  return fmt::format("{} Held by the {}.", goal, fmt::join(holding, "; and by the "));
 }
 
 std::vector<std::string> limit_notes(const Outcome& outcome, const Cooldown& cooldown) {
@@ -382,10 +388,12 @@ std::vector<std::string> what_is_short(const Outcome& outcome, const Cooldown& c
   std::vector<std::string> mends;
   const auto& remedy = plan.remedy;
   if (remedy.nearer.found) {
-    mends.push_back(fmt::format("the fan at {} or nearer for the purge ({} takes {})",
+    const auto takes =
+        driven ? " takes " + shown.of(remedy.nearer.charge, Dimension::charge) : std::string();
+    mends.push_back(fmt::format("the fan at {} or nearer for the purge ({}{})",
                                 shown.length(remedy.nearer.stand_off),
                                 purge(remedy.nearer),
-                                shown.of(remedy.nearer.charge, Dimension::charge)));
+                                takes));
   }
   if (remedy.pack.found) {
     mends.push_back(fmt::format("a pack with {} left for it ({})",
@@ -453,14 +461,16 @@ std::vector<CoolFact> cool_facts(const Outcome& outcome, const Cooldown& cooldow
   const auto& told = purged ? plan.verdict : plan.standing_verdict;
   const auto& hottest = told.bearing;
   const auto& left_alone = plan.standing_verdict.bearing;
-  facts.push_back({"bearing's peak",
-                   shown.of(hottest.temperature, Dimension::temperature),
-                   fmt::format("{}{}; {} {} without fan; oil begins to coke at {}",
-                               when(hottest.time),
-                               purged ? "" : ", standing",
-                               shown.of(left_alone.temperature, Dimension::temperature),
-                               when(left_alone.time),
-                               shown.of(cooldown.scene.limits.coking, Dimension::temperature))});
+  facts.push_back(
+      {"bearing's peak",
+       shown.of(hottest.temperature, Dimension::temperature),
+       fmt::format("{}{}; oil begins to coke at {}",
+                   when(hottest.time),
+                   purged ? fmt::format("; {} {} without fan",
+                                        shown.of(left_alone.temperature, Dimension::temperature),
+                                        when(left_alone.time))
+                          : std::string(" without fan"),
+                   shown.of(cooldown.scene.limits.coking, Dimension::temperature))});
   const auto& start = cooldown.scene.start;
   facts.push_back(
       {"turbine housing",
@@ -549,12 +559,10 @@ std::string cool_text(const Outcome& outcome, const Cooldown& cooldown) {
     text += wrapped(sentence, indent, screen);
   }
   if (cooldown.plan.feasible) {
-    text += wrapped(fmt::format("The shortest purge after which {}. {} {}",
-                                goal_text(cooldown.need.goal),
-                                what_holds(outcome, cooldown),
-                                thriftiest_purge(outcome, cooldown)),
-                    indent,
-                    screen);
+    text += wrapped(
+        fmt::format("{} {}", what_holds(outcome, cooldown), thriftiest_purge(outcome, cooldown)),
+        indent,
+        screen);
   } else {
     text += wrapped(thriftiest_purge(outcome, cooldown), indent, screen);
   }
@@ -564,8 +572,8 @@ std::string cool_text(const Outcome& outcome, const Cooldown& cooldown) {
   for (const auto& fact : cool_facts(outcome, cooldown)) {
     text += wrapped(fmt::format("{}: {} {}", fact.label, fact.value, fact.remark), indent, screen);
   }
-  text += "\n";
-  text += trade_off_text(outcome, cooldown);
+  const auto trade_off = trade_off_text(outcome, cooldown);
+  if (!trade_off.empty()) text += "\n" + trade_off;
   const auto sure = how_sure_cool(cooldown);
   if (!sure.empty()) {
     text += "\n";

@@ -301,7 +301,7 @@ TEST(PurgePlan, IsTheSameEveryTime) {
 
 TEST(PurgePlan, TriesFewPurges) {
   // Within the 300 ms a plan may take: models/cooling.md, section "Speed".
-  EXPECT_LE(plan(oiled(), test::garden_rig(), usual).trials, 280);
+  EXPECT_LE(plan(oiled(), test::garden_rig(), usual).trials, 200);
 }
 
 TEST(PurgePlan, ARangeThatDoesNotRiseIsACallersMistake) {
