@@ -79,6 +79,8 @@ void write_file(const fs::path& named, std::string_view text) {
   const auto file = behind_links(named);
   auto temporary = file;
   temporary += fmt::format(".{}.part", ::getpid());
+  // No living program has this number: what lies there was left by one that was killed.
+  ::unlink(temporary.c_str());
   Descriptor target(temporary, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC);
   if (!target.usable()) fail(named, errno);
   int error = target.write(text);

@@ -28,7 +28,7 @@ struct Within {
 
 /// The attempt that promises the most stand-off over what it costs, one step ahead: a lit one is
 /// tried against both outcomes, a cold one against the readings of five benches spread over what is
-/// still plausible (models/trials.md, Eqs. 8 to 10). No lit attempt is proposed where a hung or hot
+/// still plausible (models/trials.md, Eqs. 9 to 11). No lit attempt is proposed where a hung or hot
 /// start is likelier than `greatest_hazard`, nor outside `within`. Stop where the best is not worth
 /// its cost. `cold_runs` so far make another one weigh less.
 [[nodiscard]] Decision decide(const placement::Outlook& outlook,

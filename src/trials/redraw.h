@@ -5,15 +5,15 @@
 namespace windgap::trials {
 
 /// Members gathered around the most plausible bench, with the weights that make them the same
-/// distribution as before the attempts (models/trials.md, Eqs. 5 to 7).
+/// distribution as before the attempts (models/trials.md, Eqs. 5 to 8).
 struct Redrawn {
   placement::Outlook outlook;
   std::vector<double> base;  ///< prior density over that drawn from, times the soundness
 };
 
-/// Finds the most plausible bench by Gauss-Newton steps on the exact model, and draws `members` of
-/// the survey from the normal distribution that fits there, widened, nine of ten; one of ten stays
-/// with the prior, which bounds every weight.
+/// Finds the most plausible bench by Gauss-Newton steps on the exact model, widens that to the
+/// normal distribution that pilots about it show, and draws `members` of the survey from it, nine
+/// of ten; one of ten stays with the prior, which bounds every weight.
 [[nodiscard]] Redrawn redraw(std::span<const Attempt> attempts,
                              std::span<const double> stand_offs,
                              const Setting& setting,

@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "casefile/log.h"
 #include "casefile/uncertainty.h"
 #include "trials/redraw.h"
 #include "trials/rehearsal.h"
@@ -105,6 +106,23 @@ TEST(Learn, DrawingAnewKeepsThePosterior) {
   const auto a = placement::prospect(s.prior.outlook, first, s_at, s.setting.asked);
   const auto b = placement::prospect(again.outlook, second, s_at, s.setting.asked);
   EXPECT_NEAR(a.catches, b.catches, 4.0 * a.sampling_error + 4.0 * b.sampling_error);
+}
+
+// Readings and outcomes together, over which airflow is no straight line of the axes: the tail of a
+// twentieth must hold enough members to be read.
+TEST(Learn, DrawingAnewLeavesEnoughThatCount) {
+  const auto& s = scene();
+  const auto log = casefile::read_log(WINDGAP_SOURCE_DIR "/cases/yardstick-log.yaml");
+  const auto attempts = log.attempts();
+  const auto evidence = evidence_of(attempts, s.prior.outlook, s.setting);
+  const auto first = weigh(s.prior.outlook, equal(), evidence, s.setting.c);
+  const double enough = s.setting.c.least_effective * Scene::members;
+  ASSERT_LT(effective_size(first), enough);
+  const auto again =
+      redraw(attempts, nodes_for(s.bench.requirement, attempts), s.setting, s.prior.outlook);
+  const auto second = weigh(
+      again.outlook, again.base, evidence_of(attempts, again.outlook, s.setting), s.setting.c);
+  EXPECT_GT(effective_size(second), enough);
 }
 
 TEST(Learn, NoLitAttemptIsProposedWhereAHotStartIsLikely) {
