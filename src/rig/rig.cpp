@@ -611,8 +611,8 @@ Delivery deliver(const Rig& rig, double stand_off) {
 }
 
 fan::Operating fan_operation(const Rig& rig, const Delivery& delivery) {
-  const Supply supply(rig, delivery.stand_off);
-  return fan::operate(rig.fan, rig.throttle, supply.at(delivery.airflow).excess);
+  return fan::operate(
+      rig.fan, rig.throttle, back_pressure_ratio(rig, delivery.stand_off, delivery.airflow));
 }
 
 bool has_second_branch(const Rig& rig, double stand_off) {

@@ -4,6 +4,56 @@
 #include <cmath>
 
 namespace windgap::rig {
+namespace {
+
+struct Balance {
+  double excess;
+  double velocity;
+};
+
+/// Back-pressure and exit velocity that agree: the excess falls as more of a weaker stream is
+/// swallowed, so Newton's iteration on a monotone function (models/rig.md, Eq. 2).
+Balance balance(const Rig& rig, const capture::Spill& spill, double relative_flow) {
+  constexpr int most_steps = 30;
+  constexpr double tolerance = 1e-11;
+  constexpr double nothing = 1e-12;
+  double excess = capture::exit_excess(spill, relative_flow);
+  if (rig.fan.holds_flow || excess <= nothing) return {.excess = excess, .velocity = 1.0};
+  auto answer = respond(rig.response, excess);
+  for (int step = 0; step < most_steps; ++step) {
+    const double ratio = relative_flow / answer.velocity;
+    const double miss = excess - capture::exit_excess(spill, ratio);
+    const double slope =
+        1.0 + capture::exit_excess_slope(spill, ratio) * ratio * answer.slope / answer.velocity;
+    const double next = std::max(0.0, excess - miss / slope);
+    const double change = std::abs(next - excess);
+    // A straight line serves for the last step, whose error is the square of its length.
+    answer.velocity += answer.slope * (next - excess);
+    excess = next;
+    if (change <= std::sqrt(tolerance)) break;
+    answer = respond(rig.response, excess);
+  }
+  return {.excess = excess, .velocity = answer.velocity};
+}
+
+capture::Spill spill_at(const Rig& rig, double stand_off) {
+  return capture::spill({.stand_off = stand_off,
+                         .rim_diameter = 2.0 * rig.jet.exit.rim_radius,
+                         .stream_area = rig.jet.exit.area,
+                         .mouth = rig.mouth},
+                        rig.capture_coefficients);
+}
+
+/// Flow the fan sends into the open [kg/s].
+double open_flow_of(const Rig& rig) {
+  return rig.ambient.density * rig.jet.exit.area * rig.open.exit_velocity;
+}
+
+}  // namespace
+
+double back_pressure_ratio(const Rig& rig, double stand_off, double mass_flow) {
+  return balance(rig, spill_at(rig, stand_off), mass_flow / open_flow_of(rig)).excess;
+}
 
 Supply::Supply(const Rig& rig, double stand_off) : rig_(rig) {
   const auto& exit = rig.jet.exit;
@@ -14,12 +64,8 @@ Supply::Supply(const Rig& rig, double stand_off) : rig_(rig) {
           stream_radius_ +
       section.bend;
   tube_ = capture::tube(section, miss, rig.capture_coefficients);
-  spill_ = capture::spill({.stand_off = stand_off,
-                           .rim_diameter = 2.0 * exit.rim_radius,
-                           .stream_area = exit.area,
-                           .mouth = rig.mouth},
-                          rig.capture_coefficients);
-  open_flow_ = rig.ambient.density * exit.area * rig.open.exit_velocity;
+  spill_ = spill_at(rig, stand_off);
+  open_flow_ = open_flow_of(rig);
 }
 
 double Supply::swirl_energy(double swirl, double capture_ratio) const {
@@ -30,7 +76,7 @@ double Supply::swirl_energy(double swirl, double capture_ratio) const {
 }
 
 Offered Supply::at(double mass_flow) const {
-  const auto [excess, velocity] = balance(mass_flow / open_flow_);
+  const auto [excess, velocity] = balance(rig_, spill_, mass_flow / open_flow_);
   const double exit_velocity = velocity * rig_.open.exit_velocity;
   const double capture_ratio = mass_flow / (open_flow_ * velocity);
   const auto swallowed = capture::swallow(tube_, capture_ratio);
@@ -50,29 +96,6 @@ Offered Supply::at(double mass_flow) const {
   state.excess = excess;
   state.capture_ratio = capture_ratio;
   return state;
-}
-
-Supply::Balance Supply::balance(double relative_flow) const {
-  constexpr int most_steps = 30;
-  constexpr double tolerance = 1e-11;
-  constexpr double nothing = 1e-12;
-  double excess = capture::exit_excess(spill_, relative_flow);
-  if (rig_.fan.holds_flow || excess <= nothing) return {.excess = excess, .velocity = 1.0};
-  auto answer = respond(rig_.response, excess);
-  for (int step = 0; step < most_steps; ++step) {
-    const double ratio = relative_flow / answer.velocity;
-    const double miss = excess - capture::exit_excess(spill_, ratio);
-    const double slope =
-        1.0 + capture::exit_excess_slope(spill_, ratio) * ratio * answer.slope / answer.velocity;
-    const double next = std::max(0.0, excess - miss / slope);
-    const double change = std::abs(next - excess);
-    // A straight line serves for the last step, whose error is the square of its length.
-    answer.velocity += answer.slope * (next - excess);
-    excess = next;
-    if (change <= std::sqrt(tolerance)) break;
-    answer = respond(rig_.response, excess);
-  }
-  return {.excess = excess, .velocity = answer.velocity};
 }
 
 }  // namespace windgap::rig

@@ -18,6 +18,11 @@ struct Offered {
   double capture_ratio = unset;     ///< swallowed over exit flow [-]
 };
 
+/// The back-pressure ratio of `Offered` alone [-]: what the fan needs of it, for a fraction of the
+/// work.
+/// @param stand_off > 0 [m]; @param mass_flow swallowed, >= 0 [kg/s]
+[[nodiscard]] double back_pressure_ratio(const Rig& rig, double stand_off, double mass_flow);
+
 /// Refers to the rig, which must outlive it. No allocation.
 class Supply {
  public:
@@ -31,15 +36,6 @@ class Supply {
   [[nodiscard]] double open_flow() const { return open_flow_; }
 
  private:
-  struct Balance {
-    double excess;
-    double velocity;
-  };
-
-  /// Back-pressure and exit velocity that agree: the excess falls as more of a weaker stream is
-  /// swallowed, so Newton's iteration on a monotone function (models/rig.md, Eq. 2).
-  [[nodiscard]] Balance balance(double relative_flow) const;
-
   /// Squared tangential speed that comes with the swirl [m^2/s^2]: a wheel at rest takes it out
   /// again as incidence loss, so it is neither credited nor charged twice (models/rig.md, Eq. 4).
   [[nodiscard]] double swirl_energy(double swirl, double capture_ratio) const;
