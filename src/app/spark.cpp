@@ -4,7 +4,6 @@
 
 #include "app/solve.h"
 #include "app/write_file.h"
-#include "casefile/problems.h"
 #include "report/spark_text.h"
 
 namespace windgap::app {
@@ -14,15 +13,6 @@ void declare(CLI::App& verb, Options& options) {
   add_case_options(verb, options);
   add_at(verb, options);
   add_out(verb, options, "write the answer here instead of showing it");
-}
-
-void require_igniters(const casefile::Case& bench) {
-  if (!bench.igniters.empty()) return;
-  casefile::Problems problems;
-  problems.add_file(bench.path.string(),
-                    "igniters: missing or empty, nothing in the case makes a spark",
-                    "a list of one igniter or more, as cases/blank.yaml asks for them");
-  problems.throw_if_any();
 }
 
 Exit tell(const casefile::Case& bench,
@@ -38,8 +28,8 @@ Exit tell(const casefile::Case& bench,
 }
 
 Exit run(const Options& options, Console& console) {
-  auto bench = read(options, {.spark = true, .spark_alone = options.at.empty()});
-  require_igniters(bench);
+  auto bench =
+      read(options, {.spark = true, .spark_alone = options.at.empty(), .spark_needed = true});
   if (bench.rig_is_open) {
     return tell(bench, report::judge_stated(bench), unset, options, console);
   }

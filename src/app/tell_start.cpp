@@ -7,6 +7,7 @@
 #include "app/verb.h"
 #include "engine/bearings.h"
 #include "report/spark_verdict.h"
+#include "report/start_cause.h"
 
 namespace windgap::app {
 namespace {
@@ -165,6 +166,7 @@ report::Confirmed confirmed_at(const report::Outcome& outcome, double stand_off)
   return {.stand_off = stand_off,
           .caught = attempt.caught,
           .reason = std::string(start::name(attempt.reason)),
+          .brief = std::string(report::briefly(attempt.reason)),
           .spin_up = time_of(attempt, start::EventKind::fan_off) -
                      time_of(attempt, start::EventKind::light_off)};
 }

@@ -1,7 +1,10 @@
 #include "casefile/case.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
+#include <memory>
 #include <utility>
 
 #include "casefile/components.h"
@@ -96,27 +99,98 @@ void read_head(Reader& root, Draft& draft) {
   root.findings().system = result.system;
 }
 
-/// Whether every plug's gas is written down, so that nothing of the rig is asked for.
-bool gas_is_stated(const Node& tree) {
+/// Whether a plug's gas is written down.
+bool gas_is_stated(const Node& igniter) {
+  const auto* const gas = igniter.find("gas");
+  const auto* const place = igniter.find("place");
+  const auto stated = [gas](const char* key) {
+    const auto* const value = gas == nullptr ? nullptr : gas->find(key);
+    return value != nullptr && value->kind == Node::Kind::scalar;
+  };
+  const bool outside = place != nullptr && place->text == "afterburner";
+  return stated("velocity") && (outside || (stated("pressure") && stated("temperature")));
+}
+
+/// The first plug whose gas the rig is to tell; as many as there are plugs where there is none, so
+/// that nothing of the rig is asked for.
+std::size_t first_open_plug(const Node& tree) {
   const auto* const list = tree.find("igniters");
-  if (list == nullptr || list->kind != Node::Kind::list || list->items.empty()) return false;
-  return std::all_of(list->items.begin(), list->items.end(), [](const Node& igniter) {
-    const auto* const gas = igniter.find("gas");
-    const auto* const place = igniter.find("place");
-    const auto stated = [gas](const char* key) {
-      const auto* const value = gas == nullptr ? nullptr : gas->find(key);
-      return value != nullptr && value->kind == Node::Kind::scalar;
-    };
-    const bool outside = place != nullptr && place->text == "afterburner";
-    return stated("velocity") && (outside || (stated("pressure") && stated("temperature")));
+  if (list == nullptr || list->kind != Node::Kind::list) return 0;
+  const auto open = std::find_if(list->items.begin(), list->items.end(), [](const Node& igniter) {
+    return !gas_is_stated(igniter);
+  });
+  return static_cast<std::size_t>(open - list->items.begin());
+}
+
+bool every_gas_is_stated(const Node& tree) {
+  const auto* const list = tree.find("igniters");
+  return list != nullptr && list->kind == Node::Kind::list && !list->items.empty() &&
+         first_open_plug(tree) == list->items.size();
+}
+
+/// What is missing of the rig is missing only because a plug's gas is.
+Problem rig_is_asked_for(std::size_t plug, const std::string& file) {
+  Problem problem;
+  problem.place.origin = std::make_shared<const std::string>(file);
+  problem.key = fmt::format("igniters.{}.gas", plug);
+  problem.what = "not stated in full, so that the rig must tell it and is asked for below";
+  problem.allowed =
+      "pressure, temperature and velocity at every plug (in an afterburner the velocity): then "
+      "fan, drive, engine and mount are not needed";
+  return problem;
+}
+
+bool lacks_rig(const std::vector<Problem>& problems) {
+  return std::any_of(problems.begin(), problems.end(), [](const Problem& problem) {
+    const auto of = [&](std::string_view section) { return problem.key.starts_with(section); };
+    return problem.read.empty() && (of("fan") || of("drive") || of("engine") || of("mount"));
   });
 }
 
-[[noreturn]] void throw_problems(Findings& findings) {
+void sort_problems(Findings& findings) {
   std::vector<std::string> origins;
   for (const auto& file : findings.files) origins.push_back(file.name);
   findings.problems.sort(origins);
+}
+
+[[noreturn]] void throw_problems(Findings& findings) {
+  sort_problems(findings);
   throw InputError(findings.problems.list());
+}
+
+/// The same, led by what spares a person all that is missing of the rig.
+[[noreturn]] void throw_problems_of_plug(Findings& findings,
+                                         const Node& tree,
+                                         const std::filesystem::path& path) {
+  sort_problems(findings);
+  auto problems = findings.problems.list();
+  if (lacks_rig(problems)) {
+    problems.insert(problems.begin(), rig_is_asked_for(first_open_plug(tree), path.string()));
+  }
+  throw InputError(problems);
+}
+
+[[noreturn]] void throw_no_igniter(const std::filesystem::path& path) {
+  Problems problems;
+  problems.add_file(path.string(),
+                    "igniters: missing or empty, nothing in the case makes a spark and there is "
+                    "none to judge",
+                    "a list of one igniter or more, as cases/blank.yaml asks for them");
+  throw InputError(problems.list());
+}
+
+/// What the first flame burns: the gas of a preheat, else the engine's fuel.
+spark::Fuel lit_fuel(const start::Setup& setup) {
+  const auto kind = setup.preheat.empty() ? setup.fuel.kind : setup.preheat.front().gas.kind;
+  switch (kind) {
+    case start::FuelKind::kerosene:
+      return spark::Fuel::kerosene;
+    case start::FuelKind::diesel:
+      return spark::Fuel::diesel;
+    case start::FuelKind::propane:
+      break;
+  }
+  return spark::Fuel::propane;
 }
 
 /// Whether a step adds no problem.
@@ -140,7 +214,7 @@ Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
   read_head(root, draft);
   look_for_candidates(root, options.scope, draft);
   read_site(root.section("site"), draft);
-  const bool rig_is_open = options.scope.spark_alone && gas_is_stated(tree);
+  const bool rig_is_open = options.scope.spark_alone && every_gas_is_stated(tree);
   draft.result.rig_is_open = rig_is_open;
   findings.may_lack = rig_is_open;
   const bool fan_is_clean = clean(findings, [&] {
@@ -153,6 +227,9 @@ Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
   read_running(root.section("running"), draft);
   findings.may_lack = false;
   const bool igniters_are_clean = clean(findings, [&] { read_igniters(root, draft); });
+  if (options.scope.spark_needed && igniters_are_clean && draft.result.igniters.empty()) {
+    throw_no_igniter(path);
+  }
   findings.may_lack = rig_is_open;
   read_cool(root.section("cool"), draft);
   read_attempt(root, draft);
@@ -165,6 +242,9 @@ Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
   auto scope = options.scope;
   scope.spark = scope.spark && !draft.result.igniters.empty();
   scope.start = !rig_is_open && (scope.start || needs_start(root, draft));
+  if (scope.start || root.section("fuel").has("kind")) {
+    draft.result.lit_fuel = lit_fuel(draft.attempt.given.setup);
+  }
   auto wanted = scope;
   wanted.spark = options.scope.spark;  // flash points, for a start without an igniter described
   auto models = load_models(model_folders(options), model_problems, wanted);
@@ -183,7 +263,10 @@ Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
     }
   }
   for (const auto& problem : model_problems.list()) findings.problems.add(problem);
-  if (!findings.problems.empty()) throw_problems(findings);
+  if (!findings.problems.empty()) {
+    if (options.scope.spark_alone && !rig_is_open) throw_problems_of_plug(findings, tree, path);
+    throw_problems(findings);
+  }
 
   auto& result = draft.result;
   result.models = std::move(models);

@@ -59,7 +59,9 @@ struct Case {
   std::optional<engine::Calibrated> calibration;  ///< from engine.measured
   std::vector<Igniter> igniters;                  ///< none unless the scope holds the spark
   bool rig_is_open = false;                       ///< only what the igniters need was completed
-  std::optional<Attempt> attempt;  ///< read if asked for or needed; none for a resistance
+  std::optional<spark::Fuel> lit_fuel;  ///< what the engine is lit on, where stated or a start is
+                                        ///< asked for
+  std::optional<Attempt> attempt;       ///< read if asked for or needed; none for a resistance
   Models models;
   std::vector<GivenValue> given;      ///< in reading order
   std::vector<AssumedValue> assumed;  ///< every default used

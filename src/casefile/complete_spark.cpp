@@ -15,6 +15,7 @@ units::Dimension dimension_of(std::string_view unit) {
       std::to_array<std::pair<std::string_view, units::Dimension>>({{"V", D::voltage},
                                                                     {"A", D::current},
                                                                     {"W", D::power},
+                                                                    {"J", D::energy},
                                                                     {"s", D::time},
                                                                     {"K", D::temperature},
                                                                     {"rad", D::angle},
@@ -42,6 +43,20 @@ void refuse(Reader& source, const spark::Finding& finding) {
   if (finding.key == "bleed.filament_temperature") {
     auto bleed = source.section("bleed");
     bleed.refuse("rated_power", why, "a larger lamp, or more of them in series");
+    return;
+  }
+  if (finding.key == "bleed.lamp_voltage") {
+    auto bleed = source.section("bleed");
+    bleed.refuse("rated_voltage",
+                 fmt::format("{}: {} on each", why, shown(finding.read)),
+                 fmt::format("up to {} on each: more of them in series", shown(finding.allowed)));
+    return;
+  }
+  if (finding.key == "bleed.pulse_power") {
+    auto bleed = source.section("bleed");
+    bleed.refuse("rated_power",
+                 fmt::format("{}: for this pulse a rating of {}", why, shown(finding.read)),
+                 fmt::format("{} or more, or a larger resistance", shown(finding.read)));
     return;
   }
   auto [reader, key] = place_of(source, finding.key);
@@ -139,11 +154,12 @@ void complete_source(Reader& reader, const SparkSource& source, const Models& mo
     return;
   }
   note_default(bleed, "kind", "none", "nothing stated across the stored charge");
-  auto indicator = reader.section("indicator");
-  note_default(indicator,
-               "dark_below",
-               models.spark.charge.neon_dark_voltage,
-               models.why("spark", "neon_dark_voltage"));
+  const auto& c = models.spark.charge;
+  if (store->voltage > c.safe_voltage && store->voltage <= c.neon_highest_voltage) {
+    auto indicator = reader.section("indicator");
+    note_default(
+        indicator, "dark_below", c.neon_dark_voltage, models.why("spark", "neon_dark_voltage"));
+  }
   refuse_all(reader, spark::discharge(*store, source.bleed, models.spark.charge).findings);
 }
 

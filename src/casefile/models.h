@@ -23,7 +23,8 @@ namespace windgap::casefile {
 /// Which models an answer needs beside those of the bench; reading the others would only take time.
 struct Scope {
   bool spark = false;
-  bool spark_alone = false;  ///< a case that states the gas at every plug need not hold a rig
+  bool spark_alone = false;   ///< a case that states the gas at every plug need not hold a rig
+  bool spark_needed = false;  ///< a case without an igniter is refused for that alone
   bool start = false;
   bool cooling = false;
   bool trials = false;

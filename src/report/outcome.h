@@ -17,6 +17,7 @@ struct Confirmed {
   double stand_off = unset;  ///< [m]
   bool caught = false;
   std::string reason = {};  ///< as `spin` names it
+  std::string brief = {};   ///< the same in words
   double spin_up = unset;   ///< light-off to fan off [s]
 };
 

@@ -38,6 +38,7 @@ std::string chain_text(const spark::ResistorChain& chain,
                        units::System system) {
   const auto share = spark::chain_share(chain, store, c);
   const auto watts = [&](double value) { return readable(value, Dimension::power, system); };
+  const bool stays = chain.connection == spark::Connection::permanent;
   return fmt::format("{} sees {} of its {} and {} of its {}{}.",
                      chain.count == 1 ? std::string("Its resistor")
                                       : fmt::format("The worst of its {} resistors", chain.count),
@@ -45,7 +46,10 @@ std::string chain_text(const spark::ResistorChain& chain,
                      volts(chain.rated_voltage, system),
                      watts(share.power),
                      watts(chain.rated_power),
-                     chain.connection == spark::Connection::switched ? ", at first" : "");
+                     stays ? std::string()
+                           : fmt::format(" at first, {} in all; such a pulse asks for {} or more",
+                                         joules(share.energy, system),
+                                         watts(share.asked_power)));
 }
 
 /// "3 resistors in series of at most 473 kohm each (...)"
@@ -85,6 +89,13 @@ std::string bleeder_text(const spark::AdvisedBleeder& advised,
   const auto& store = spark.charge->store;
   const auto within = readable(c.safe_time, Dimension::time, system);
   const auto chain = chain_advice(advised.chain, system);
+  if (!(peak > 0.0)) {
+    return fmt::format(
+        "Harmless within {} with {} across it through a contact that rests closed; as it stands it "
+        "has no voltage left to lose to one that stays.",
+        within,
+        chain);
+  }
   if (advised.connection == spark::Connection::permanent) {
     return fmt::format("Harmless within {} with {} fixed across it; with them it still has {}.",
                        within,
@@ -111,6 +122,12 @@ std::string no_bleeder_text(const spark::ChargeCoefficients& c, units::System sy
       readable(c.safe_time, Dimension::time, system));
 }
 
+std::string small_text() {
+  return "It is so small that no bleeder need be fitted, and none could be built: it is within "
+         "both "
+         "limits from the start. Short it before touching all the same.";
+}
+
 /// "after 2.3 s", "from the start"
 std::string after(double seconds, units::System system) {
   return seconds > 0.0 ? fmt::format("after {}", lasting(seconds, system))
@@ -119,7 +136,7 @@ std::string after(double seconds, units::System system) {
 
 std::string indicator_words(const spark::Assessment& spark) {
   const auto& charge = *spark.charge;
-  if (charge.indicator.truthful) return "dark then means safe, as long as it works";
+  if (charge.indicator->truthful) return "dark then means safe, as long as it works";
   if (spark.keep_shorted) {
     return "dark does not mean safe, for what comes back needs no more than the short taken off";
   }
@@ -127,6 +144,17 @@ std::string indicator_words(const spark::Assessment& spark) {
 }
 
 }  // namespace
+
+bool leaks_only(const casefile::SparkSource& source) {
+  return std::holds_alternative<spark::NoBleed>(source.bleed);
+}
+
+std::string rough_range(const spark::ChargeVerdict& charge, units::System system) {
+  return fmt::format("{}, roughly {} to {},",
+                     lasting(charge.unaided, system),
+                     lasting(charge.unaided_least, system),
+                     lasting(charge.unaided_most, system));
+}
 
 bool waits_for_a_hand(const spark::Bleed& bleed) {
   const auto* const chain = std::get_if<spark::ResistorChain>(&bleed);
@@ -153,7 +181,7 @@ std::vector<std::string> stored_charge(const casefile::SparkSource& source,
                                        units::System system) {
   if (!spark.charge) return {};
   const auto& charge = *spark.charge;
-  const bool bled = !std::holds_alternative<spark::NoBleed>(source.bleed);
+  const bool bled = !leaks_only(source);
   std::vector<std::string> sentences;
   sentences.push_back(
       fmt::format("{}: {} at {}, {}: {}.",
@@ -162,13 +190,15 @@ std::vector<std::string> stored_charge(const casefile::SparkSource& source,
                   volts(charge.store.voltage, system),
                   joules(charge.energy, system),
                   hazard_words(charge.hazard)));
+  if (charge.hazard == spark::Hazard::none) return sentences;
   if (bled) {
     sentences.push_back(
-        fmt::format("What is fitted brings it below {} in {}{}; without, it takes {}.",
+        fmt::format("What is fitted brings it below {} in {}{}; without, it takes some {} as it "
+                    "leaks.",
                     volts(c.safe_voltage, system),
                     lasting(charge.fitted.safe_after, system),
                     waits_for_a_hand(source.bleed) ? " once it is connected" : "",
-                    lasting(charge.unaided, system)));
+                    rough_range(charge, system)));
     if (const auto* const chain = std::get_if<spark::ResistorChain>(&source.bleed)) {
       sentences.push_back(chain_text(*chain, charge.store, c, system));
     }
@@ -176,31 +206,32 @@ std::vector<std::string> stored_charge(const casefile::SparkSource& source,
     sentences.push_back(
         fmt::format("Nothing bleeds it: by its own leakage it takes some {} to "
                     "{}.",
-                    lasting(charge.unaided, system),
+                    rough_range(charge, system),
                     volts(c.safe_voltage, system)));
   }
-  if (charge.hazard != spark::Hazard::none) {
-    sentences.push_back(
-        fmt::format("It is within the energy limits {}, within the charge limit of parts that can "
-                    "be touched {}: "
-                    "neither permits anything. After a short up to {} may come back{}.",
-                    after(charge.fitted.energy_limit_after, system),
-                    after(charge.fitted.charge_limit_after, system),
-                    volts(charge.fitted.recovery_voltage, system),
-                    spark.keep_shorted ? ": harmless only while shorted" : ""));
-  }
+  sentences.push_back(
+      fmt::format("It is within the energy limits {}, within the charge limit of parts that can "
+                  "be touched {}: "
+                  "neither permits anything. After a short up to {} may come back{}.",
+                  after(charge.fitted.energy_limit_after, system),
+                  after(charge.fitted.charge_limit_after, system),
+                  volts(charge.fitted.recovery_voltage, system),
+                  spark.keep_shorted ? ": harmless only while shorted" : ""));
   const bool in_time = bled && charge.fitted.safe_after <= c.safe_time;
-  if (charge.hazard != spark::Hazard::none && (!in_time || waits_for_a_hand(source.bleed))) {
+  if (charge.small && !in_time) {
+    sentences.push_back(small_text());
+  } else if (!in_time || waits_for_a_hand(source.bleed)) {
     sentences.push_back(charge.advice ? bleeder_text(*charge.advice, spark, c, system)
                                       : no_bleeder_text(c, system));
   }
+  if (!charge.indicator) return sentences;
   sentences.push_back(fmt::format(
       "A charged-indicator that goes dark at {} does so {} after {} and leaves {} and {}: {}.",
       volts(source.indicator_threshold.value_or(c.neon_dark_voltage), system),
-      lasting(charge.indicator.dark_after, system),
+      lasting(charge.indicator->dark_after, system),
       waits_for_a_hand(source.bleed) ? "its bleeder is connected, not before," : "switch-off",
-      readable(charge.indicator.charge_left, Dimension::charge, system),
-      joules(charge.indicator.energy_left, system),
+      readable(charge.indicator->charge_left, Dimension::charge, system),
+      joules(charge.indicator->energy_left, system),
       indicator_words(spark)));
   return sentences;
 }

@@ -56,6 +56,7 @@ Json charge_json(const spark::Assessment& spark,
                  const spark::ChargeCoefficients& c) {
   if (!spark.charge) return nullptr;
   const auto& charge = *spark.charge;
+  const auto& lamp = charge.indicator;
   Json fitted = nullptr;
   if (const auto* const chain = std::get_if<spark::ResistorChain>(&bleed)) {
     const auto share = spark::chain_share(*chain, charge.store, c);
@@ -63,6 +64,8 @@ Json charge_json(const spark::Assessment& spark,
               {"voltage_each_v", number(share.voltage)},
               {"rated_voltage_v", number(chain->rated_voltage)},
               {"power_each_w", number(share.power)},
+              {"energy_each_j", number(share.energy)},
+              {"asked_power_w", number(share.asked_power)},
               {"rated_power_w", number(chain->rated_power)}};
   }
   Json advice = nullptr;
@@ -86,11 +89,13 @@ Json charge_json(const spark::Assessment& spark,
           {"energy_limit_after_s", number(charge.fitted.energy_limit_after)},
           {"recovery_voltage_v", number(charge.fitted.recovery_voltage)},
           {"unaided_s", number(charge.unaided)},
+          {"unaided_range_s", {number(charge.unaided_least), number(charge.unaided_most)}},
+          {"needs_no_bleeder", charge.small},
           {"fitted_bleeder", fitted},
           {"bleeder", advice},
-          {"indicator_dark_after_s", number(charge.indicator.dark_after)},
-          {"indicator_charge_left_c", number(charge.indicator.charge_left)},
-          {"indicator_truthful", charge.indicator.truthful},
+          {"indicator_dark_after_s", lamp ? number(lamp->dark_after) : Json(nullptr)},
+          {"indicator_charge_left_c", lamp ? number(lamp->charge_left) : Json(nullptr)},
+          {"indicator_truthful", lamp ? Json(lamp->truthful) : Json(nullptr)},
           {"cautions", findings_json(charge.fitted.findings)}};
 }
 
@@ -123,7 +128,8 @@ Json ladder_json(const std::optional<spark::LadderState>& state) {
   return {{"open_kv", number(kilovolts(state->open_voltage))},
           {"drawn_a", number(state->current)},
           {"drop_kv", number(kilovolts(state->drop))},
-          {"ripple_kv", number(kilovolts(state->ripple))}};
+          {"ripple_kv", number(kilovolts(state->ripple))},
+          {"ripple_by_makers_rule_kv", number(kilovolts(state->other_ripple))}};
 }
 
 Json source_json(const casefile::SparkSource& source,
@@ -140,6 +146,7 @@ Json source_json(const casefile::SparkSource& source,
           {"lights", spark.lights},
           {"jump", jump_name(spark.jump)},
           {"jumps", spark.jumps},
+          {"breakdown_kv", number(kilovolts(spark.breakdown.voltage))},
           {"required_kv", number(kilovolts(spark.required_voltage))},
           {"available_kv", number(kilovolts(spark.output.peak_voltage))},
           {"margin", number(spark.margin)},
@@ -199,6 +206,7 @@ Json igniter_json(const casefile::Igniter& igniter,
           {"headline", headline(igniter, verdict)},
           {"also", under_headline(igniter, verdict, bench.system)},
           {"gap_m", number(igniter.gap.length)},
+          {"other_fuel", verdict.other_fuel.empty() ? Json(nullptr) : Json(verdict.other_fuel)},
           {"lights", lights(verdict)},
           {"states", states},
           {"sources", sources},

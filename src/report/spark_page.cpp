@@ -45,6 +45,15 @@ struct Subject {
   }
 };
 
+/// The factors over slow breakdown that occur among the sources, ascending.
+std::vector<double> rises(const casefile::Igniter& igniter, const spark::SourceCoefficients& c) {
+  std::vector<double> list;
+  for (const auto& source : igniter.sources) list.push_back(spark::rise_factor(source.source, c));
+  std::sort(list.begin(), list.end());
+  list.erase(std::unique(list.begin(), list.end()), list.end());
+  return list;
+}
+
 Plot gap_plot(const Subject& subject) {
   const auto& fitted = subject.fitted();
   const auto& igniter = subject.igniter;
@@ -54,13 +63,20 @@ Plot gap_plot(const Subject& subject) {
   Frame frame;
   frame.left = 0.0;
   frame.right = longest;
-  Line asked{.name = "asked by the gap", .colour = blue, .width = 2.2, .points = {}};
-  const double rise = spark::rise_factor(igniter.sources.front().source, c.source);
-  for (const auto& point : spark::breakdown_curve(
-           igniter.gap.electrodes, longest, plot_points, subject.conditions().gas, c.gap)) {
-    asked.points.push_back({point.length, rise * point.voltage});
+  const auto breakdown = spark::breakdown_curve(
+      igniter.gap.electrodes, longest, plot_points, subject.conditions().gas, c.gap);
+  for (const double rise : rises(igniter, c.source)) {
+    const bool steep = rise > 1.0;
+    Line asked{.name = steep ? "asked in a steep pulse" : "asked by the gap",
+               .colour = blue,
+               .dash = steep ? std::vector<int>{4, 3} : std::vector<int>{1, 0},
+               .width = 2.2,
+               .points = {}};
+    for (const auto& point : breakdown) {
+      asked.points.push_back({point.length, rise * point.voltage});
+    }
+    frame.lines.push_back(asked);
   }
-  frame.lines.push_back(asked);
   for (std::size_t i = 0; i < igniter.sources.size(); ++i) {
     const double peak = subject.verdict.sources[i].spark.output.peak_voltage;
     const auto style = style_of(i);
@@ -79,7 +95,8 @@ Plot gap_plot(const Subject& subject) {
   frame.y = axis("peak voltage", frame.top, Dimension::voltage, subject.bench.system);
   return {.title = igniter.name + ": breakdown against the gap",
           .caption =
-              "The ring is the gap as set; level lines are what the sources have. Shaded: "
+              "The ring is the gap as set, with the fitted source; level lines are what the "
+              "sources have, a steep pulse those of storage capacitors. Shaded: "
               "gaps that the fitted source jumps with margin and that do not quench.",
           .spec = spec(frame, "voltage asked by the gap against its length")};
 }
@@ -188,6 +205,7 @@ std::string igniter_html(const Subject& subject) {
       "p", checked_for(subject.igniter, subject.verdict, subject.bench.models.spark, system));
   text += table_of(source_heads(), source_rows(subject.igniter, subject.verdict, system));
   text += paragraph_of(row_notes(subject.igniter, subject.verdict));
+  text += element("p", asked_of_each(subject.igniter, subject.verdict, system));
   text += paragraph_of(ladder_sentences(subject.igniter, subject.verdict, system));
   text += list_of(spark_warnings(subject.igniter, subject.verdict, system));
   for (std::size_t i = 0; i < subject.igniter.sources.size(); ++i) {

@@ -50,6 +50,7 @@ std::string sources_text(const casefile::Igniter& igniter,
   for (const auto& row : rows) feeds.push_back(fmt::format("{}: {}", row.front(), row[feed]));
   std::string text = table.text();
   text += paragraph(row_notes(igniter, verdict));
+  text += paragraph({asked_of_each(igniter, verdict, system)});
   const auto ladders = ladder_sentences(igniter, verdict, system);
   if (!ladders.empty()) text += paragraph(ladders);
   return text + wrapped(fmt::format("Fed from: {}.", fmt::join(feeds, "; ")), indent, screen);

@@ -68,6 +68,30 @@ std::vector<PlugState> chamber_states(const rig::Rig& rig, const rig::Delivery& 
   return states;
 }
 
+std::string_view fuel_name(spark::Fuel fuel) {
+  switch (fuel) {
+    case spark::Fuel::propane:
+      return "propane";
+    case spark::Fuel::kerosene:
+      return "kerosene";
+    case spark::Fuel::diesel:
+      break;
+  }
+  return "diesel";
+}
+
+std::string other_fuel(const casefile::Igniter& igniter, const casefile::Case& bench) {
+  const bool chamber = igniter.place == casefile::PlugPlace::chamber;
+  if (!chamber || !bench.lit_fuel || *bench.lit_fuel == igniter.given.fuel) return {};
+  return fmt::format(
+      "The spark of {} is judged for {}, but the engine is lit on {}: right only where that {} is "
+      "a pilot flame of its own at the plug.",
+      igniter.name,
+      fuel_name(igniter.given.fuel),
+      fuel_name(*bench.lit_fuel),
+      fuel_name(igniter.given.fuel));
+}
+
 SourceVerdict judge(const casefile::SparkSource& source,
                     const casefile::Igniter& igniter,
                     const std::vector<PlugState>& states,
@@ -90,6 +114,7 @@ std::vector<IgniterVerdict> judge_all(const casefile::Case& bench,
   for (const auto& igniter : bench.igniters) {
     IgniterVerdict verdict{.states = states_of(igniter, chamber),
                            .no_light_off = complete(igniter.given) ? std::string() : absent,
+                           .other_fuel = other_fuel(igniter, bench),
                            .sources = {},
                            .ranked = {}};
     std::vector<spark::Assessment> sparks;
@@ -155,6 +180,14 @@ std::string why_not(const spark::Assessment& spark,
         times(spark.wanted_energy_ratio)));
   }
   return fmt::format("{}", fmt::join(reasons, "; "));
+}
+
+std::string other_fuel(const casefile::Case& bench) {
+  for (const auto& igniter : bench.igniters) {
+    auto said = other_fuel(igniter, bench);
+    if (!said.empty()) return said;
+  }
+  return {};
 }
 
 bool has_chamber_igniter(const casefile::Case& bench) {

@@ -29,6 +29,7 @@ inline constexpr std::string_view light_off_state = "at light-off with just the 
 struct IgniterVerdict {
   std::vector<PlugState> states;
   std::string no_light_off;  ///< why the gas at light-off is not among them; empty where none lacks
+  std::string other_fuel;    ///< that the engine is lit on another fuel; empty where it is not
   std::vector<SourceVerdict> sources;  ///< in the order of the case; the first is the one fitted
   std::vector<std::size_t> ranked;     ///< of `sources`, best first
 };
@@ -58,6 +59,10 @@ inline constexpr std::string_view spark_taken_for_granted =
     "taken for granted. Without one there is no light-off.";
 /// Whether the case describes an igniter of the chamber.
 [[nodiscard]] bool has_chamber_igniter(const casefile::Case& bench);
+
+/// That a plug of the chamber is judged for another fuel than the engine is lit on; empty where
+/// none is.
+[[nodiscard]] std::string other_fuel(const casefile::Case& bench);
 
 /// What a start needs to know: whether any plug in the chamber lights it, and why none does.
 struct LightOff {

@@ -102,8 +102,13 @@ std::string_view fuel_word(const spark::Assessment& spark, const spark::Conditio
 std::string what_it_does(const spark::Assessment& spark) {
   const bool cold = spark.need.route == spark::Route::none;
   if (spark.lights) return "sparks and lights";
+  if (spark.jumps && cold) return "sparks, and the fuel is too cold for any";
+  if (spark.jumps && spark.quenches) {
+    return "sparks, but in so short a gap that the electrodes put the flame out";
+  }
   if (spark.jumps) {
-    return spark.energy_ratio >= 1.0 ? "sparks, may not light" : "sparks, does not light";
+    return spark.energy_ratio >= 1.0 ? "sparks, but weakly: may not light"
+                                     : "sparks, too weakly to light";
   }
   const std::string_view jump =
       spark.jump == spark::Jump::unsure ? "may not spark" : "does not spark";
@@ -111,30 +116,65 @@ std::string what_it_does(const spark::Assessment& spark) {
   return spark.enough ? std::string(jump) : fmt::format("{}, and a spark would be too weak", jump);
 }
 
+/// ", longer than the 5 s it should take"
+std::string too_long(const spark::Assessment& spark) {
+  for (const auto& finding : spark.charge->fitted.findings) {
+    if (finding.key != "safe_after") continue;
+    return fmt::format(", longer than the {} it should take",
+                       lasting(finding.allowed, units::System::metric));
+  }
+  return {};
+}
+
 /// "harmless 0.8 s after switch-off"
 std::string when_safe(const casefile::SparkSource& source, const spark::Assessment& spark) {
   if (!spark.charge) return "no charge stays after switch-off";
-  if (std::holds_alternative<spark::NoBleed>(source.bleed) && spark.safe_after > 0.0) {
+  if (spark.safe_after == 0.0) return "what stays after switch-off is below the safe voltage";
+  if (leaks_only(source)) {
     return fmt::format("nothing bleeds it, charged for some {} after switch-off{}",
-                       lasting(spark.safe_after, units::System::metric),
+                       rough_range(*spark.charge, units::System::metric),
                        spark.keep_shorted ? ", and harmless only once kept shorted" : "");
   }
   return fmt::format(
-      "harmless {} after {}{}",
+      "harmless {} after {}{}{}",
       lasting(spark.safe_after, units::System::metric),
       waits_for_a_hand(source.bleed) ? "its bleeder is connected, not before" : "switch-off",
+      too_long(spark),
       spark.keep_shorted ? ", and only while its terminals are kept shorted" : "");
+}
+
+/// Of the source and of its charge.
+std::vector<spark::Finding> findings_of(const spark::Assessment& spark) {
+  auto findings = spark.findings;
+  if (spark.charge) {
+    const auto& more = spark.charge->fitted.findings;
+    findings.insert(findings.end(), more.begin(), more.end());
+  }
+  return findings;
+}
+
+/// What a source's findings say before their first stop.
+std::vector<std::string> brief_findings(const spark::Assessment& spark) {
+  std::vector<std::string> briefs;
+  for (const auto& finding : findings_of(spark)) {
+    if (finding.key == "peak_voltage") continue;  // said right under the verdict
+    briefs.push_back(
+        fmt::format("{}: {}", finding.key, finding.why.substr(0, finding.why.find_first_of(":;"))));
+  }
+  return briefs;
 }
 
 constexpr std::string_view connected_mark = "†";
 constexpr std::string_view shorted_mark = "‡";
+constexpr std::string_view rough_mark = "~";
 
 /// "2.23 s†"
 std::string safe_text(const casefile::SparkSource& source,
                       const spark::Assessment& spark,
                       units::System system) {
   if (!spark.charge) return "at once";
-  return fmt::format("{}{}{}",
+  return fmt::format("{}{}{}{}",
+                     leaks_only(source) && spark.safe_after > 0.0 ? rough_mark : "",
                      lasting(spark.safe_after, system),
                      waits_for_a_hand(source.bleed) ? connected_mark : "",
                      spark.keep_shorted ? shorted_mark : "");
@@ -168,7 +208,8 @@ std::string_view verdict_word(const spark::Assessment& spark) {
   if (spark.jump == spark::Jump::no) return "no spark";
   if (spark.jump == spark::Jump::unsure) return "unsure";
   if (spark.quenches) return "quenches";
-  return spark.enough ? "lights" : "too weak";
+  if (spark.enough) return "lights";
+  return spark.energy_ratio >= 1.0 ? "weak" : "too weak";
 }
 
 std::string headline(const casefile::Igniter& igniter, const IgniterVerdict& verdict) {
@@ -181,6 +222,7 @@ std::vector<std::string> under_headline(const casefile::Igniter& igniter,
                                         const IgniterVerdict& verdict,
                                         units::System system) {
   std::vector<std::string> lines;
+  if (!verdict.other_fuel.empty()) lines.push_back(verdict.other_fuel);
   for (std::size_t i = 0; i < igniter.sources.size(); ++i) {
     const auto& spark = verdict.sources[i].spark;
     if (!spark.keep_shorted) continue;
@@ -222,15 +264,20 @@ std::vector<std::string> margins(const casefile::Igniter& igniter,
   std::vector<std::string> sentences;
   const auto reason = why_not(spark, igniter, system);
   if (!reason.empty()) sentences.push_back(fmt::format("Why: {}.", reason));
-  sentences.push_back(
-      fmt::format("The gap of {} breaks down at {}; the {} has {}: {}, {:.0f} % "
-                  "wanted.",
-                  units::format(igniter.gap.length, Dimension::length, system),
-                  volts(spark.required_voltage, system),
-                  igniter.sources.front().name,
-                  volts(spark.output.peak_voltage, system),
-                  over(spark.margin),
-                  100.0 * spark.wanted_margin));
+  const auto& fitted = igniter.sources.front().name;
+  const bool steep = spark.required_voltage > spark.breakdown.voltage;
+  sentences.push_back(fmt::format(
+      "The gap of {} breaks down at {}{}; the {} has {}: {}, {:.0f} % over wanted.",
+      units::format(igniter.gap.length, Dimension::length, system),
+      volts(spark.breakdown.voltage, system),
+      steep ? fmt::format(" in a slow rise and asks for {} in the steep pulse of the {}",
+                          volts(spark.required_voltage, system),
+                          fitted)
+            : std::string(),
+      fitted,
+      volts(spark.output.peak_voltage, system),
+      over(spark.margin),
+      100.0 * spark.wanted_margin));
   if (std::isfinite(spark.need.energy)) {
     sentences.push_back(fmt::format(
         "A spark{} leaves {} in the gas; {} light the best {} mixture at {}: {}, {} wanted.",
@@ -332,6 +379,38 @@ std::vector<std::vector<std::string>> source_rows(const casefile::Igniter& ignit
   return rows;
 }
 
+std::string asked_of_each(const casefile::Igniter& igniter,
+                          const IgniterVerdict& verdict,
+                          units::System system) {
+  struct Ask {
+    std::string voltage;
+    bool steep = false;
+    std::vector<std::string> sources;
+  };
+  std::vector<Ask> asks;
+  for (const auto i : verdict.ranked) {
+    const auto& spark = verdict.sources[i].spark;
+    const auto voltage = volts(spark.required_voltage, system);
+    const bool steep = spark.required_voltage > spark.breakdown.voltage;
+    auto ask = std::find_if(asks.begin(), asks.end(), [&](const Ask& other) {
+      return other.voltage == voltage && other.steep == steep;
+    });
+    if (ask == asks.end()) {
+      ask = asks.insert(asks.end(), {.voltage = voltage, .steep = steep, .sources = {}});
+    }
+    ask->sources.push_back(igniter.sources[i].name);
+  }
+  std::vector<std::string> parts;
+  parts.reserve(asks.size());
+  for (const auto& ask : asks) {
+    parts.push_back(fmt::format("{} of the {}{}",
+                                ask.voltage,
+                                fmt::join(ask.sources, ", the "),
+                                ask.steep ? ", as its pulse is steep" : ""));
+  }
+  return fmt::format("The margin is over what the gap asks: {}.", fmt::join(parts, "; "));
+}
+
 std::vector<std::string> row_notes(const casefile::Igniter& igniter,
                                    const IgniterVerdict& verdict) {
   std::vector<std::string> notes;
@@ -341,17 +420,23 @@ std::vector<std::string> row_notes(const casefile::Igniter& igniter,
   bool bracketed = false;
   bool connected = false;
   bool shorted = false;
+  bool rough = false;
   for (std::size_t i = 0; i < igniter.sources.size(); ++i) {
     const auto& spark = verdict.sources[i].spark;
     bracketed = bracketed || spark.jump == spark::Jump::no;
     connected = connected || (spark.charge && waits_for_a_hand(igniter.sources[i].bleed));
     shorted = shorted || spark.keep_shorted;
+    rough = rough || (spark.charge && spark.safe_after > 0.0 && leaks_only(igniter.sources[i]));
   }
   if (bracketed) notes.emplace_back("In brackets: what a spark would carry if one jumped.");
   notes.emplace_back("Safe in: from switch-off until what stays in it is harmless.");
   if (connected) {
     notes.push_back(fmt::format(
         "{} counted from when its lamp or bleeder is connected, not before.", connected_mark));
+  }
+  if (rough) {
+    notes.push_back(
+        fmt::format("{} by leakage alone, rough and not to be counted on.", rough_mark));
   }
   if (shorted) {
     notes.push_back(fmt::format("{} only while its terminals are kept shorted.", shorted_mark));
@@ -369,12 +454,14 @@ std::vector<std::string> ladder_sentences(const casefile::Igniter& igniter,
     const auto open = volts(state->open_voltage, system);
     sentences.push_back(
         state->current > 0.0
-            ? fmt::format("{}: {} with nothing drawn; the {} drawn cost {} and leave {} of ripple.",
+            ? fmt::format("{}: {} with nothing drawn; the {} drawn cost {} and leave {} of ripple, "
+                          "{} by a makers' rule.",
                           igniter.sources[i].name,
                           open,
                           readable(state->current, Dimension::current, system),
                           volts(state->drop, system),
-                          volts(state->ripple, system))
+                          volts(state->ripple, system),
+                          volts(state->other_ripple, system))
             : fmt::format("{}: {}; nothing is drawn, so nothing drops and nothing ripples.",
                           igniter.sources[i].name,
                           open));
@@ -387,14 +474,15 @@ std::vector<std::string> spark_warnings(const casefile::Igniter& igniter,
                                         units::System system) {
   std::vector<std::string> list;
   const auto& fitted = verdict.sources.front().spark;
-  auto findings = fitted.findings;
-  if (fitted.charge) {
-    const auto& more = fitted.charge->fitted.findings;
-    findings.insert(findings.end(), more.begin(), more.end());
-  }
-  for (const auto& finding : findings) {
+  for (const auto& finding : findings_of(fitted)) {
     if (finding.key == "peak_voltage") continue;  // said right under the verdict
     list.push_back(fmt::format("{}: {}: {}.", igniter.name, finding.key, finding.why));
+  }
+  for (std::size_t i = 1; i < igniter.sources.size(); ++i) {
+    const auto briefs = brief_findings(verdict.sources[i].spark);
+    if (briefs.empty()) continue;
+    list.push_back(fmt::format(
+        "{}, not fitted, {}: {}.", igniter.name, igniter.sources[i].name, fmt::join(briefs, "; ")));
   }
   if (fitted.breakdown.validity == spark::Validity::extrapolated) {
     list.push_back(igniter.name + ": gap and gas lie outside what breakdown was checked for.");

@@ -31,7 +31,7 @@ namespace windgap::report {
                                                       const IgniterVerdict& verdict,
                                                       units::System system);
 
-/// "lights", "unsure", "no spark", "too cold", "quenches", "too weak"
+/// "lights", "unsure", "no spark", "too cold", "quenches", "weak", "too weak"
 [[nodiscard]] std::string_view verdict_word(const spark::Assessment& spark);
 
 /// Voltage and energy asked and there, for the fitted source.
@@ -58,6 +58,11 @@ namespace windgap::report {
                                                                 const IgniterVerdict& verdict,
                                                                 units::System system);
 
+/// The voltage that the gap asks of each source, over which its margin is counted.
+[[nodiscard]] std::string asked_of_each(const casefile::Igniter& igniter,
+                                        const IgniterVerdict& verdict,
+                                        units::System system);
+
 /// What the stars and daggers of the rows mean; only of those that occur.
 [[nodiscard]] std::vector<std::string> row_notes(const casefile::Igniter& igniter,
                                                  const IgniterVerdict& verdict);
@@ -78,6 +83,12 @@ namespace windgap::report {
 [[nodiscard]] std::vector<std::string> spark_warnings(const casefile::Igniter& igniter,
                                                       const IgniterVerdict& verdict,
                                                       units::System system);
+
+/// Whether nothing but its own leakage empties it.
+[[nodiscard]] bool leaks_only(const casefile::SparkSource& source);
+
+/// "7 days, between 3 days and 15 days": by leakage alone, no better known than that.
+[[nodiscard]] std::string rough_range(const spark::ChargeVerdict& charge, units::System system);
 
 /// Whether somebody or something must connect what is fitted before it bleeds.
 [[nodiscard]] bool waits_for_a_hand(const spark::Bleed& bleed);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <utility>
 
 #include "report/shown.h"
 #include "report/spark_verdict.h"
@@ -90,7 +91,7 @@ std::vector<std::string> confirmed(const Outcome& outcome) {
       list.push_back(fmt::format("The start run in time {} at {}{}.",
                                  run.caught ? "catches" : "does not catch",
                                  where,
-                                 run.caught ? "" : fmt::format(" ({})", run.reason)));
+                                 run.caught ? "" : fmt::format(" ({})", run.brief)));
     }
   }
   if (std::isfinite(outcome.confirmation->stops_at)) {
@@ -98,6 +99,7 @@ std::vector<std::string> confirmed(const Outcome& outcome) {
                                shown.length(outcome.confirmation->stops_at)));
   }
   if (!has_chamber_igniter(outcome.bench)) list.emplace_back(spark_taken_for_granted);
+  if (auto said = other_fuel(outcome.bench); !said.empty()) list.push_back(std::move(said));
   if (runs.size() > 1 && runs.back().caught) list.push_back(why_beyond(outcome, shown));
   list.emplace_back("The run assumes more values than placement; `spin --json` lists them all.");
   return list;

@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "report/shown.h"
+#include "report/spark_verdict.h"
 #include "report/start_cause.h"
 
 namespace windgap::report {
@@ -160,7 +162,11 @@ std::vector<std::string> start_verdict(const StartStory& story, const casefile::
       list.push_back(fmt::format("What would help: {}.", help));
     }
   }
-  if (!story.spark_not_judged.empty()) list.push_back(story.spark_not_judged);
+  if (!story.spark_not_judged.empty()) {
+    list.push_back(story.spark_not_judged);
+  } else if (auto said = other_fuel(bench); !said.empty()) {
+    list.push_back(std::move(said));
+  }
   const double over = margin(story);
   if (std::isfinite(over)) {
     list.push_back(fmt::format("Blown cold, {} pass; {} start it: {} {}.",

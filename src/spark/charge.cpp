@@ -37,6 +37,11 @@ double of(Dielectric dielectric, const ByDielectric& values) {
   throw std::logic_error("unknown dielectric");
 }
 
+/// Time constant of a store that leaks by itself too [s].
+double beside_leakage(double time_constant, Dielectric dielectric, const ChargeCoefficients& c) {
+  return time_constant / (1.0 + time_constant / of(dielectric, c.leakage));
+}
+
 /// What the dielectric gives back after a short [V].
 double recovery_voltage(const Store& store, const ChargeCoefficients& c) {
   return of(store.dielectric, c.absorption) * store.voltage;
@@ -58,12 +63,14 @@ struct LampDischarge {
     const double temperature = state[1];
     const double resistance = lamp.count * wire.hot_resistance *
                               std::pow(temperature / c.lamp_hot_temperature, c.tungsten_exponent);
+    const double time_constant =
+        beside_leakage(resistance * store.capacitance, store.dielectric, c);
     const double voltage = store.voltage * std::exp(-s);
     const double heating = voltage * voltage / (lamp.count * resistance);
     const double cold = fourth_power(c.lamp_cold_temperature);
     const double radiated = lamp.rated_power * (fourth_power(temperature) - cold) /
                             (fourth_power(c.lamp_hot_temperature) - cold);
-    rate[0] = resistance * store.capacitance;
+    rate[0] = time_constant;
     rate[1] = rate[0] * (heating - radiated) / (wire.mass * c.tungsten_heat);
   }
 };
@@ -131,6 +138,12 @@ double worst_voltage(double voltage, int count, const ChargeCoefficients& c) {
   return voltage * high / (high + (count - 1) * low);
 }
 
+/// Eq. 31: of the whole chain, at most [Ohm]; leakage is not counted on.
+double bleeder_resistance(const Store& store, const ChargeCoefficients& c) {
+  return c.safe_time / (store.capacitance * std::log(store.voltage / c.safe_voltage) *
+                        (1.0 + c.resistor_tolerance));
+}
+
 void add(std::vector<Finding>& findings,
          Severity severity,
          std::string_view key,
@@ -150,7 +163,9 @@ void check_chain(const Store& store,
                  const ResistorChain& chain,
                  const ChargeCoefficients& c,
                  std::vector<Finding>& findings) {
-  const auto [voltage, power] = chain_share(chain, store, c);
+  const auto share = chain_share(chain, store, c);
+  const double voltage = share.voltage;
+  const double power = share.power;
   if (chain.rated_voltage < voltage) {
     add(findings,
         Severity::refused,
@@ -180,6 +195,16 @@ void check_chain(const Store& store,
         c.resistor_share * chain.rated_power,
         "a resistor runs hot above this share of its rated power");
   }
+  if (!stays && chain.rated_power < share.asked_power) {
+    add(findings,
+        Severity::refused,
+        "bleed.pulse_power",
+        "W",
+        share.asked_power,
+        chain.rated_power,
+        "the pulse is more than resistors of this rating are tested with, and a burst one leaves "
+        "the charge in place");
+  }
   if (!stays) {
     add(findings,
         Severity::caution,
@@ -193,6 +218,7 @@ void check_chain(const Store& store,
 }
 
 void check_lamp(double hottest,
+                const Lamp& lamp,
                 const Store& store,
                 const ChargeCoefficients& c,
                 std::vector<Finding>& findings) {
@@ -204,6 +230,17 @@ void check_lamp(double hottest,
         hottest,
         c.lamp_limit_temperature,
         "the filament may burn through and leave the capacitor charged");
+  }
+  const double each = store.voltage / lamp.count;
+  const double bears = c.lamp_overvoltage * std::numbers::sqrt2 * lamp.rated_voltage;
+  if (each > bears) {
+    add(findings,
+        Severity::refused,
+        "bleed.lamp_voltage",
+        "V",
+        each,
+        bears,
+        "a lamp so far above the crest of its rated voltage may arc over inside and burst");
   }
   add(findings,
       Severity::caution,
@@ -255,7 +292,7 @@ double time_to(double voltage,
   if (store.voltage <= voltage) return 0.0;
   const double fall = std::log(store.voltage / voltage);
   if (const auto* chain = std::get_if<ResistorChain>(&bleed)) {
-    return chain_resistance(*chain) * store.capacitance * fall;
+    return beside_leakage(chain_resistance(*chain) * store.capacitance, store.dielectric, c) * fall;
   }
   if (const auto* lamp = std::get_if<Lamp>(&bleed)) {
     return lamp_progress({store.voltage, voltage}, store, *lamp, c).back()[0];
@@ -302,7 +339,7 @@ Discharge discharge(const Store& store, const Bleed& bleed, const ChargeCoeffici
   const auto* lamp = std::get_if<Lamp>(&bleed);
   if (lamp != nullptr && store.voltage > c.safe_voltage) {
     result.hottest_filament = hottest_filament(store, *lamp, c);
-    check_lamp(result.hottest_filament, store, c, result.findings);
+    check_lamp(result.hottest_filament, *lamp, store, c, result.findings);
   }
   if (result.safe_after > c.safe_time) {
     add(result.findings,
@@ -329,16 +366,29 @@ ChainShare chain_share(const ResistorChain& chain,
                        const Store& store,
                        const ChargeCoefficients& c) {
   const double current = store.voltage / chain_resistance(chain);
+  const double power = current * current * chain.resistance * (1.0 + c.resistor_tolerance);
+  const double energy = stored_energy(store) / chain.count * (1.0 + c.resistor_tolerance);
+  // Eq. 36: the short overload test bounds power and energy; what it bears for ever it bears once.
+  const double overload = c.overload_voltage * c.overload_voltage;
+  const double in_pulse = std::min(power, std::max(power, energy / c.overload_time) / overload);
   return {.voltage = worst_voltage(store.voltage, chain.count, c),
-          .power = current * current * chain.resistance * (1.0 + c.resistor_tolerance)};
+          .power = power,
+          .energy = energy,
+          .asked_power = chain.connection == Connection::permanent ? power : in_pulse};
+}
+
+bool needs_no_bleeder(const Store& store, const ChargeCoefficients& c) {
+  if (store.voltage <= c.safe_voltage) return true;
+  const bool small = store.voltage <= charge_limit_voltage(store.capacitance, c) &&
+                     store.voltage <= energy_limit_voltage(store.capacitance, c);
+  return small && bleeder_resistance(store, c) > c.bleeder_highest;
 }
 
 std::optional<BleederAdvice> advise_bleeder(const Store& store, const ChargeCoefficients& c) {
   require_store(store);
-  if (store.voltage <= c.safe_voltage) return std::nullopt;
+  if (needs_no_bleeder(store, c)) return std::nullopt;
   const double slowest = 1.0 + c.resistor_tolerance;
-  const double resistance =
-      c.safe_time / (store.capacitance * std::log(store.voltage / c.safe_voltage) * slowest);
+  const double resistance = bleeder_resistance(store, c);
   const double power = store.voltage * store.voltage / resistance;
   const auto shortest = [&](const ResistorRating& rating) -> std::optional<BleederAdvice> {
     for (int count = 1; count <= c.resistor_most; ++count) {

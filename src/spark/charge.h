@@ -75,7 +75,7 @@ struct Filament {
 [[nodiscard]] double stored_energy(const Store& store);
 
 /// Time from switch-off until the terminals are at `voltage` [s] (Eq. 25, 28); 0 if they already
-/// are. The capacitor's leakage is not counted on where something is fitted.
+/// are. The capacitor's own leakage lies beside whatever is fitted.
 /// @throws std::logic_error unless all numbers it needs are above zero.
 [[nodiscard]] double time_to(double voltage,
                              const Store& store,
@@ -98,10 +98,12 @@ enum class Hazard {
 };
 [[nodiscard]] Hazard hazard(const Store& store, const ChargeCoefficients& c);
 
-/// What the worst resistor of a chain bears at switch-off, or always if it stays (Eq. 26).
+/// What the worst resistor of a chain bears at switch-off, or always if it stays (Eq. 26, 36).
 struct ChainShare {
-  double voltage = unset;  ///< [V]
-  double power = unset;    ///< [W]
+  double voltage = unset;      ///< [V]
+  double power = unset;        ///< [W]
+  double energy = unset;       ///< until the store is empty [J]
+  double asked_power = unset;  ///< rating that bears it, as the chain is connected [W]
 };
 /// @throws std::logic_error unless resistance and count are above zero.
 [[nodiscard]] ChainShare chain_share(const ResistorChain& chain,
@@ -132,8 +134,12 @@ struct BleederAdvice {
   ResistorRating rating;           ///< what each is to be good for
 };
 
+/// Whether the store is so small that no bleeder can be built for it, and the limits of charge and
+/// energy hold from the start.
+[[nodiscard]] bool needs_no_bleeder(const Store& store, const ChargeCoefficients& c);
+
 /// Common resistors where a sensible number of them does it, else tall or cased ones, whichever are
-/// fewer. Nothing where the store is never above the safe voltage, or where no such
+/// fewer. Nothing where the store is never above the safe voltage or needs none, or where no such
 /// chain exists.
 [[nodiscard]] std::optional<BleederAdvice> advise_bleeder(const Store& store,
                                                           const ChargeCoefficients& c);

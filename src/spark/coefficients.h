@@ -58,6 +58,11 @@ struct SourceCoefficients {
   double alternating_share = unset;      ///< alternating peak over direct rating [-]
   double xray_voltage = unset;           ///< up to it X-rays are no issue [V]
   double highest_voltage = unset;        ///< beyond it a source is refused [V]
+  double highest_energy = unset;         ///< stored for one spark, beyond it refused [J]
+  double mains_current = unset;          ///< of a usual circuit [A]
+  double mains_power = unset;            ///< of the same [W]
+  double battery_current = unset;        ///< mean, above it a caution [A]
+  double coil_heat = unset;              ///< mean, left in a coil and its switch, the same [W]
 };
 
 /// Calls v(key, field) for every coefficient of the sources, in the order of the YAML file.
@@ -71,6 +76,11 @@ void visit(SourceCoefficients& c, Visitor&& v) {
   v("alternating_share", c.alternating_share);
   v("xray_voltage", c.xray_voltage);
   v("highest_voltage", c.highest_voltage);
+  v("highest_energy", c.highest_energy);
+  v("mains_current", c.mains_current);
+  v("mains_power", c.mains_power);
+  v("battery_current", c.battery_current);
+  v("coil_heat", c.coil_heat);
 }
 
 /// A liquid fuel; filled from models/physics/spark.yaml.
@@ -167,10 +177,12 @@ struct ChargeCoefficients {
   double band_high_energy = unset;        ///< in the high band [J]
   double lethal_energy = unset;           ///< generally taken as able to kill [J]
   ByDielectric leakage;                   ///< self-discharge time constant [s]
+  double leakage_range = unset;           ///< it is known within, up or down, as a factor [-]
   ByDielectric absorption;                ///< voltage that comes back after a short, share [-]
   double lamp_cold_temperature = unset;   ///< filament before the discharge [K]
   double lamp_hot_temperature = unset;    ///< filament at rated voltage [K]
   double lamp_limit_temperature = unset;  ///< filament above it is likely to fail [K]
+  double lamp_overvoltage = unset;        ///< crest it bears over its rated one [-]
   double tungsten_resistivity = unset;    ///< at the hot temperature [Ohm m]
   double tungsten_exponent = unset;       ///< of resistance over absolute temperature [-]
   double tungsten_emissivity = unset;     ///< total, at the hot temperature [-]
@@ -183,8 +195,12 @@ struct ChargeCoefficients {
   double resistor_most = unset;           ///< in one chain that is still sensible [-]
   double resistor_share = unset;          ///< of both ratings to be used [-]
   double resistor_tolerance = unset;      ///< of one resistor's value, one side [-]
+  double overload_voltage = unset;        ///< of the short overload test, over the rated one [-]
+  double overload_time = unset;           ///< length of that test [s]
   double bleeder_loss = unset;            ///< peak voltage that a permanent bleeder may cost [-]
-  double neon_dark_voltage = unset;       ///< below it a small neon lamp goes dark [V]
+  double bleeder_highest = unset;         ///< chain above it leaks more over its surface [Ohm]
+  double neon_dark_voltage = unset;       ///< a small neon lamp may go dark there [V]
+  double neon_highest_voltage = unset;    ///< a plain one with its resistor is fitted up to it [V]
 };
 
 /// Calls v(key, field) for every coefficient of the stored charge, in the order of the YAML file.
@@ -205,6 +221,7 @@ void visit(ChargeCoefficients& c, Visitor&& v) {
   v("leakage_ceramic", c.leakage.ceramic);
   v("leakage_paper_oil", c.leakage.paper_oil);
   v("leakage_electrolytic", c.leakage.electrolytic);
+  v("leakage_range", c.leakage_range);
   v("absorption_film", c.absorption.film);
   v("absorption_ceramic", c.absorption.ceramic);
   v("absorption_paper_oil", c.absorption.paper_oil);
@@ -212,6 +229,7 @@ void visit(ChargeCoefficients& c, Visitor&& v) {
   v("lamp_cold_temperature", c.lamp_cold_temperature);
   v("lamp_hot_temperature", c.lamp_hot_temperature);
   v("lamp_limit_temperature", c.lamp_limit_temperature);
+  v("lamp_overvoltage", c.lamp_overvoltage);
   v("tungsten_resistivity", c.tungsten_resistivity);
   v("tungsten_exponent", c.tungsten_exponent);
   v("tungsten_emissivity", c.tungsten_emissivity);
@@ -227,8 +245,12 @@ void visit(ChargeCoefficients& c, Visitor&& v) {
   v("resistor_most", c.resistor_most);
   v("resistor_share", c.resistor_share);
   v("resistor_tolerance", c.resistor_tolerance);
+  v("overload_voltage", c.overload_voltage);
+  v("overload_time", c.overload_time);
   v("bleeder_loss", c.bleeder_loss);
+  v("bleeder_highest", c.bleeder_highest);
   v("neon_dark_voltage", c.neon_dark_voltage);
+  v("neon_highest_voltage", c.neon_highest_voltage);
 }
 
 struct Coefficients {

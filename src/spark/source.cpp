@@ -246,6 +246,38 @@ double primary_current(const DwellCoil& source) {
   return std::min(reached, source.current_limit.value_or(reached));
 }
 
+double dwell_charge(const DwellCoil& source) {
+  const double settled = source.battery_voltage / source.primary_resistance;
+  const double limit = source.current_limit.value_or(settled);
+  const double time_constant = source.primary_inductance / source.primary_resistance;
+  const double rising = limit < settled
+                            ? std::min(source.dwell, -time_constant * std::log1p(-limit / settled))
+                            : source.dwell;
+  return settled * (rising + time_constant * std::expm1(-rising / time_constant)) +
+         limit * (source.dwell - rising);
+}
+
+double dwell_heat(const DwellCoil& source, const SourceCoefficients& c) {
+  const double drawn = source.battery_voltage * dwell_charge(source);
+  const double given = efficiency(source.coil, c) *
+                       magnetic_energy(source.primary_inductance, primary_current(source));
+  return source.sparks_per_second * (drawn - given);
+}
+
+double charging_current(const StorageCoil& source) {
+  // A sine through the capacitor for a quarter of a cycle, or for half of it both ways.
+  const double share = source.feed == Feed::alternating ? 1.0 / sqrt2 : 0.5;
+  const double by_capacitor = share * 2.0 * pi * source.mains_frequency *
+                              source.capacitor.capacitance * source.mains_voltage;
+  return std::min(by_capacitor, source.mains_voltage / source.charging_resistance);
+}
+
+double open_energy(const Ladder& source) {
+  const double open = ladder_open_voltage(source.stages, source.counted_in, source.supply_peak);
+  return (source.capacitor.capacitance / columns(source).output + source.output_capacitance) *
+         open * open / 2.0;
+}
+
 double flyback_peak(const DwellCoil& source, const SourceCoefficients& c) {
   const double ratio = source.coil.turns_ratio;
   const double seen =
@@ -297,7 +329,8 @@ LadderState ladder_state(const Ladder& source, double across) {
   return {.open_voltage = open,
           .current = current,
           .drop = open - left,
-          .ripple = ladder_ripple(load_of(source, current))};
+          .ripple = ladder_ripple(load_of(source, current)),
+          .other_ripple = ladder_ripple_by_diodes(diode_count(source), load_of(source, current))};
 }
 
 double open_peak(const Source& source, const SourceCoefficients& c) {

@@ -111,7 +111,8 @@ struct LadderState {
   double open_voltage = unset;  ///< nothing drawn [V]
   double current = unset;       ///< drawn without a spark, bleeder included [A]
   double drop = unset;          ///< what that current costs [V]
-  double ripple = unset;        ///< peak to peak [V]
+  double ripple = unset;        ///< peak to peak (Eq. 9) [V]
+  double other_ripple = unset;  ///< the same by a makers' rule (Eq. 10) [V]
 };
 
 struct Output {
@@ -168,6 +169,14 @@ struct LadderLoad {
 
 /// Primary current at the end of the dwell [A] (Eq. 12).
 [[nodiscard]] double primary_current(const DwellCoil& source);
+/// Drawn from the battery for one spark [C] (Eq. 37).
+[[nodiscard]] double dwell_charge(const DwellCoil& source);
+/// Mean power that stays in the coil and its switch [W] (Eq. 37).
+[[nodiscard]] double dwell_heat(const DwellCoil& source, const SourceCoefficients& c);
+/// Current from the mains while it charges, rms [A] (Eq. 38).
+[[nodiscard]] double charging_current(const StorageCoil& source);
+/// Held behind the output with nothing drawn [J]: what a spark could draw on at most.
+[[nodiscard]] double open_energy(const Ladder& source);
 /// Peak on the secondary with the plug lead open and no clamp [V] (Eq. 13).
 [[nodiscard]] double flyback_peak(const DwellCoil& source, const SourceCoefficients& c);
 /// Voltage the half-wave leaves on the capacitor, empty at the start [V] (Eq. 14, 34).

@@ -83,6 +83,33 @@ class Checks {
     positive("capacitor.rated_voltage", "V", capacitor.rated_voltage);
   }
 
+  void energy(std::string_view key, double stored) {
+    at_most(key,
+            "J",
+            stored,
+            c_.highest_energy,
+            "more energy for one spark than the strongest igniters store and than this advice "
+            "covers");
+  }
+
+  void from_mains(std::string_view key, Supply supply, double current) {
+    if (supply == Supply::isolated_low_voltage) return;
+    at_most(key,
+            "A",
+            current,
+            c_.mains_current,
+            "it draws more from the mains than a usual circuit "
+            "gives");
+  }
+
+  void from_battery(std::string_view key, double current) {
+    caution(key,
+            "A",
+            current,
+            c_.battery_current,
+            "the battery and its leads are asked for more than bench leads carry");
+  }
+
   void mains(Supply supply, double voltage) {
     if (supply != Supply::isolated_low_voltage) {
       caution("supply",
@@ -126,6 +153,9 @@ void examine(const StepUpTransformer& source, double /*across*/, Checks& checks)
   checks.positive("turns_ratio", "-", source.turns_ratio);
   checks.positive("short_circuit_current", "A", source.short_circuit_current);
   checks.positive("frequency", "Hz", source.frequency);
+  if (!checks.possible()) return;
+  checks.from_mains(
+      "short_circuit_current", source.supply, source.turns_ratio * source.short_circuit_current);
   checks.mains(source.supply, source.primary_voltage);
 }
 
@@ -164,6 +194,14 @@ void examine(const Ladder& source, double across, Checks& checks) {
                    source.supply_current / diode_count(source),
                    "a bleeder that stays connected draws more than the ladder's supply gives");
   }
+  checks.energy("capacitor.capacitance", open_energy(source));
+  if (source.supply != Supply::isolated_low_voltage) {
+    checks.at_most("supply_current",
+                   "W",
+                   source.supply_peak / std::numbers::sqrt2 * source.supply_current,
+                   checks.coefficients().mains_power,
+                   "its supply draws more from the mains than a usual circuit gives");
+  }
   checks.mains(source.supply, source.supply_peak);
 }
 
@@ -196,6 +234,15 @@ void examine(const DwellCoil& source, double /*across*/, Checks& checks) {
                  std::min(unclamped, source.clamp_voltage.value_or(unclamped)),
                  source.switch_rated_voltage,
                  "with the plug lead open the primary swings above what the switch blocks");
+  const double current = primary_current(source);
+  checks.energy("dwell", source.primary_inductance * current * current / 2.0);
+  checks.from_battery("dwell", source.sparks_per_second * dwell_charge(source));
+  checks.caution("dwell",
+                 "W",
+                 dwell_heat(source, checks.coefficients()),
+                 checks.coefficients().coil_heat,
+                 "coil and switch overheat in steady use: a shorter dwell, fewer sparks, or only "
+                 "moments of it");
 }
 
 void examine_pulse(const Capacitor& capacitor, Ringing ringing, double voltage, Checks& checks) {
@@ -242,6 +289,16 @@ void examine(const StorageCoil& source, double /*across*/, Checks& checks) {
                2.0 * peak,
                source.switch_rated_voltage,
                "the switch blocks the mains peak and the capacitor's charge in series");
+  checks.energy("capacitor.capacitance", source.capacitor.capacitance * peak * peak / 2.0);
+  checks.from_mains("capacitor.capacitance", source.supply, charging_current(source));
+  if (source.supply != Supply::isolated_low_voltage) {
+    checks.caution("charging_resistance",
+                   "A",
+                   peak / source.charging_resistance,
+                   std::numbers::sqrt2 * checks.coefficients().mains_current,
+                   "the switch closes on an empty capacitor with too little resistance before it: "
+                   "the inrush may weld contacts or burst the switch");
+  }
   checks.mains(source.supply, source.mains_voltage);
 }
 
@@ -269,6 +326,10 @@ void examine(const ConverterDischarge& source, double across, Checks& checks) {
   strong.converter_voltage = std::numeric_limits<double>::infinity();
   const double filled = charged_voltage(strong, across);
   const double short_by = source.converter_voltage / filled;
+  checks.energy(
+      "capacitor.capacitance",
+      source.capacitor.capacitance * source.converter_voltage * source.converter_voltage / 2.0);
+  checks.from_battery("converter_power", source.converter_power / source.battery_voltage);
   checks.caution("converter_power",
                  "W",
                  source.converter_power * short_by * short_by,

@@ -60,13 +60,20 @@ ChargeVerdict assess_charge(const Store& store,
                             const Coefficients& coefficients) {
   const auto& c = coefficients.charge;
   const double threshold = igniter.indicator_threshold.value_or(c.neon_dark_voltage);
+  const bool lights_up = store.voltage > c.safe_voltage &&
+                         (igniter.indicator_threshold || store.voltage <= c.neon_highest_voltage);
+  const double unaided = time_to(c.safe_voltage, store, NoBleed{}, c);
   return {.store = store,
           .energy = stored_energy(store),
           .hazard = hazard(store, c),
           .fitted = discharge(store, igniter.bleed, c),
-          .unaided = time_to(c.safe_voltage, store, NoBleed{}, c),
+          .unaided = unaided,
+          .unaided_least = unaided / c.leakage_range,
+          .unaided_most = unaided * c.leakage_range,
+          .small = needs_no_bleeder(store, c),
           .advice = advise(store, igniter.source, before, coefficients),
-          .indicator = indicator(threshold, store, igniter.bleed, c)};
+          .indicator = lights_up ? std::optional(indicator(threshold, store, igniter.bleed, c))
+                                 : std::nullopt};
 }
 
 /// Available voltage at one position of the knob; `share` runs from 0 to 1.

@@ -52,9 +52,12 @@ struct ChargeVerdict {
   double energy = unset;  ///< at switch-off [J]
   Hazard hazard = Hazard::none;
   Discharge fitted;                           ///< through what is fitted
-  double unaided = unset;                     ///< to the safe voltage by leakage alone [s]
+  double unaided = unset;                     ///< to the safe voltage by leakage alone, rough [s]
+  double unaided_least = unset;               ///< end of the range that leakage is known in [s]
+  double unaided_most = unset;                ///< the other end [s]
+  bool small = false;                         ///< nothing need be fitted
   std::optional<AdvisedBleeder> advice = {};  ///< none: nothing to bleed, or no sensible chain
-  Indicator indicator;                        ///< as fitted, or a small neon lamp
+  std::optional<Indicator> indicator = {};    ///< as fitted, or a plain neon lamp where one fits
 };
 
 struct Assessment {

@@ -238,6 +238,16 @@ TEST_F(Cli, SparkAnswersYesNoAndBadInput) {
   const std::vector<std::pair<std::string, std::string>> tries{
       {"too-small.yaml", "igniters: missing"},
       {"demo.yaml --set igniters=[]", "igniters: missing or empty"},
+      {"demo.yaml --at 200mm --set igniters=[]", "none to judge"},
+      {"blank.yaml", "none to judge"},
+      {"demo.yaml --set igniters.0.sources.1.bleed.connection=self_closing --set "
+       "igniters.0.sources.1.bleed.resistance=1ohm",
+       "a burst one leaves the charge in place"},
+      {"demo.yaml --set igniters.0.sources.2.bleed.kind=lamp --set "
+       "igniters.0.sources.2.bleed.rated_voltage=230V --set "
+       "igniters.0.sources.2.bleed.rated_power=60W",
+       "more of them in series"},
+      {"demo.yaml --set igniters.0.sources.1.capacitor.capacitance=1000uF", "up to 20 J"},
       {"demo.yaml --set igniters.0.sources=[]", "sources: empty, nothing feeds this plug"},
       {"demo.yaml --set igniters.0.gap.length=0mm", "too small"},
       {"demo.yaml --set igniters.0.gap.lenght=2mm", "did you mean length"},
@@ -301,6 +311,11 @@ TEST_F(Cli, SparkOfAStatedGasAsksForNoRig) {
   EXPECT_THAT(placed.err, HasSubstr("fan.bore_diameter: missing"));
   const auto open = windgap("spark " + file + " --set igniters.0.gas.velocity=");
   EXPECT_EQ(open.exit, 2);
+  EXPECT_THAT(open.err, StartsWith(file + ": igniters.0.gas: not stated in full")) << open.err;
+  EXPECT_THAT(open.err, HasSubstr("fan.bore_diameter: missing"));
+  EXPECT_EQ(windgap("spark " + cases + "blank.yaml").err.find('\n'),
+            windgap("spark " + cases + "blank.yaml").err.size() - 1)
+      << "one line, nothing on fans and engines";
   const auto wrong = windgap("spark " + file + " --set fan.bore_diameter=5kg");
   EXPECT_EQ(wrong.exit, 2) << "what is given is still read";
 }

@@ -145,6 +145,14 @@ TEST(Spin, SaysWhereTheSparkIsNotJudged) {
   const auto placed = windgap({"place", demo, "--confirm", "--set", "igniters=[]"});
   EXPECT_THAT(flowed(placed.out), HasSubstr("Whether it sparks is not judged"));
   EXPECT_TRUE(json_of({}).at("spark_judged").get<bool>());
+  const std::string other = "judged for propane, but the engine is lit on kerosene";
+  EXPECT_THAT(flowed(spin({"--set", "fuel.kind=kerosene"}).out), HasSubstr(other));
+  EXPECT_THAT(flowed(windgap({"place", demo, "--confirm", "--set", "fuel.kind=kerosene"}).out),
+              HasSubstr(other));
+  EXPECT_EQ(flowed(spin({}).out).find("judged for"), std::string::npos);
+  const auto dark = windgap({"place", demo, "--confirm", "--set", "igniters.0.gap.length=12mm"});
+  EXPECT_THAT(flowed(dark.out), HasSubstr("(no spark)"));
+  EXPECT_EQ(dark.out.find("no_spark"), std::string::npos);
 }
 
 TEST(Spin, WritesTheWholeTransient) {

@@ -21,17 +21,17 @@ class PublishedSpark : public testing::Test {
 };
 
 // IEC 60052, spheres of 5 to 25 cm, one earthed, 20 degC, 101.3 kPa, peak (transcription on a
-// public page; middle of the columns). The standard states 3 % for gaps below half a diameter and
-// 5 % above; the columns of one row differ by up to 4 %.
+// public page; middle of the columns). The standard states 3 % for gaps below half a diameter. At
+// 10 mm the form misses that: it lies 3.5 % low, a known miss, held there at 3.6 %.
 TEST_F(PublishedSpark, SphereGapsOfIec60052) {
-  const double table[][2] = {{0.5e-2, 16.9e3},
-                             {1.0e-2, 31.4e3},
-                             {1.5e-2, 44.8e3},
-                             {2.0e-2, 58.0e3},
-                             {2.5e-2, 71.5e3},
-                             {3.0e-2, 85.0e3}};
-  for (const auto& [length, peak] : table) {
-    EXPECT_NEAR(uniform(length, standard), peak, 0.05 * peak) << length;
+  const double table[][3] = {{0.5e-2, 16.9e3, 0.03},
+                             {1.0e-2, 31.4e3, 0.036},
+                             {1.5e-2, 44.8e3, 0.03},
+                             {2.0e-2, 58.0e3, 0.03},
+                             {2.5e-2, 71.5e3, 0.03},
+                             {3.0e-2, 85.0e3, 0.03}};
+  for (const auto& [length, peak, tolerance] : table) {
+    EXPECT_NEAR(uniform(length, standard), peak, tolerance * peak) << length;
   }
 }
 
@@ -124,9 +124,17 @@ TEST_F(PublishedSpark, LadderDropAndRippleOfDoublerStages) {
 // A maker's note: 6 stages of one diode, 1 nF, 50 kHz, 1 mA: 97.5 V, as printed. Another public
 // page counts in diodes too: 6 stages on 7 kV rms give 59.397 kV without load.
 TEST_F(PublishedSpark, LadderRippleCountedInDiodes) {
-  const LadderLoad load{.current = 1e-3, .frequency = 50e3, .capacitance = 1e-9};
-  EXPECT_NEAR(ladder_ripple_by_diodes(6, load), 97.5, 0.05);
-  EXPECT_NEAR(ladder_open_voltage(6, StageCount::diodes, std::sqrt(2.0) * 7e3), 59397.0, 0.5);
+  const Ladder source{.supply_peak = std::sqrt(2.0) * 7e3,
+                      .supply_current = 20e-3,
+                      .frequency = 50e3,
+                      .stages = 6,
+                      .counted_in = StageCount::diodes,
+                      .capacitor = {.capacitance = 1e-9, .rated_voltage = 30e3},
+                      .diode_rated_voltage = 30e3,
+                      .load_current = 1e-3};
+  const auto state = ladder_state(source);
+  EXPECT_NEAR(state.other_ripple, 97.5, 0.05);
+  EXPECT_NEAR(state.open_voltage, 59397.0, 0.5);
 }
 
 // Rizzoni, worked example: 4 Ohm and 6 mH on 12 V settle at 3 A and hold 27 mJ.
@@ -163,17 +171,24 @@ TEST_F(PublishedSpark, BleedDownThroughAResistor) {
 }
 
 // IEC 61010-1 asks for 60 V or 45 uC after 5 s; a public case among safety engineers: 4.4 uF still
-// at 80 V after 5 s holds 352 uC and fails.
+// at 80 V after 5 s holds 352 uC and fails. From 325 V that is a resistor of 811 kOhm, by hand.
 TEST_F(PublishedSpark, ResidualChargeCaseFailsBothRules) {
-  EXPECT_NEAR(4.4e-6 * 80.0, 352e-6, 1e-9);
-  EXPECT_GT(80.0, c.charge.safe_voltage);
-  EXPECT_GT(80.0, charge_limit_voltage(4.4e-6, c.charge));
-  const double resistance = 5.0 / (4.4e-6 * std::log(325.0 / 80.0));
+  const Store store{.capacitance = 4.4e-6, .voltage = 325.0};
   const ResistorChain fitted{
-      .resistance = resistance, .count = 1, .rated_voltage = 500.0, .rated_power = 2.0};
-  const auto result = discharge({4.4e-6, 325.0}, fitted, c.charge);
-  EXPECT_GT(result.safe_after, c.charge.safe_time);
-  EXPECT_GT(result.charge_limit_after, result.safe_after);
+      .resistance = 811e3, .count = 1, .rated_voltage = 500.0, .rated_power = 2.0};
+  const auto left = indicator(80.0, store, fitted, c.charge);
+  EXPECT_NEAR(left.dark_after, 5.0, 0.005);
+  EXPECT_NEAR(left.charge_left, 352e-6, 0.5e-6);
+  EXPECT_FALSE(left.truthful);
+  const auto result = discharge(store, fitted, c.charge);
+  EXPECT_GT(result.safe_after, 5.0);
+  EXPECT_GT(result.charge_limit_after, 5.0);
+  ASSERT_EQ(result.findings.size(), 1U);
+  EXPECT_EQ(result.findings.front().key, "safe_after");
+  // The resistor that would pass: 60 V within 5 s needs one of 672 kOhm or less, by hand.
+  auto stronger = fitted;
+  stronger.resistance = 670e3;
+  EXPECT_TRUE(discharge(store, stronger, c.charge).findings.empty());
 }
 
 // Advanced mine ventilation, table 23.3, read on a public page: propane in air, 1 atm, 77 degF,

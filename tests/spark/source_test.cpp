@@ -70,6 +70,85 @@ TEST_F(SparkSource, PlainPartsPassTheCheck) {
   }
 }
 
+TEST_F(SparkSource, MoreEnergyThanAnyIgniterStoresIsRefused) {
+  auto bank = storage;
+  bank.charging_resistance = 200.0;
+  bank.capacitor.capacitance = 10e-3;  // 529 J at the crest of 230 V
+  const auto findings = check(bank, c);
+  const auto* const found = find(findings, "capacitor.capacitance");
+  ASSERT_NE(found, nullptr);
+  EXPECT_NEAR(found->read, 529.0, 0.1);
+  auto box = converter;
+  box.capacitor.capacitance = 400e-6;  // 24.5 J
+  EXPECT_NE(find(check(box, c), "capacitor.capacitance"), nullptr);
+  box.capacitor.capacitance = 300e-6;  // 18.4 J
+  EXPECT_EQ(find(check(box, c), "capacitor.capacitance"), nullptr);
+  auto column = ladder;
+  column.output_capacitance = 1e-6;
+  EXPECT_NE(find(check(column, c), "capacitor.capacitance"), nullptr);
+  auto coil_alone = dwell;
+  coil_alone.primary_resistance = 0.01;
+  coil_alone.switch_rated_current = 1000.0;
+  coil_alone.battery_voltage = 60.0;
+  coil_alone.dwell = 16e-3;  // 158 A: 75 J
+  EXPECT_NE(find(check(coil_alone, c), "dwell"), nullptr);
+}
+
+// A sine through a capacitor for a quarter of a cycle: half of w C U; 0.0723 A by hand.
+TEST_F(SparkSource, TheMainsGiveNoMoreThanTheirCircuit) {
+  EXPECT_NEAR(charging_current(storage), 0.0723, 0.00005);
+  auto greedy = storage;
+  greedy.mains_voltage = 100.0;
+  greedy.mains_frequency = 400.0;
+  greedy.capacitor.capacitance = 200e-6;  // 25 A, 2 J
+  EXPECT_NE(find(check(greedy, c), "capacitor.capacitance"), nullptr);
+  greedy.charging_resistance = 10.0;
+  EXPECT_EQ(find(check(greedy, c), "capacitor.capacitance"), nullptr) << "10 A at most";
+  greedy.charging_resistance = 0.0;
+  greedy.supply = Supply::isolated_low_voltage;
+  EXPECT_EQ(find(check(greedy, c), "capacitor.capacitance"), nullptr);
+  auto thick = transformer;
+  thick.short_circuit_current = 0.5;  // 17.5 A on the primary
+  EXPECT_NE(find(check(thick, c), "short_circuit_current"), nullptr);
+  auto strong = ladder;
+  strong.supply_current = 2.2;  // 3.1 kW
+  EXPECT_NE(find(check(strong, c), "supply_current"), nullptr);
+}
+
+TEST_F(SparkSource, AnEmptyCapacitorWithoutResistanceBeforeItIsFlagged) {
+  const auto flagged = [&](double resistance) {
+    auto source = storage;
+    source.charging_resistance = resistance;
+    const auto findings = check(source, c);
+    return std::any_of(findings.begin(), findings.end(), [](const Finding& finding) {
+      return finding.key == "charging_resistance";
+    });
+  };
+  EXPECT_TRUE(flagged(0.0));
+  EXPECT_TRUE(flagged(17.0));
+  EXPECT_FALSE(flagged(18.0));  // 325 V over it are 18 A, the crest of 13 A is 18.4 A
+}
+
+// 12 V, 1.5 Ohm, 6 mH, 8 ms, by hand: 36.33 mC drawn, 0.436 J, of which 0.0718 J spark; 50 times.
+// Held at 4 A from 2.773 ms on: 27.09 mC.
+TEST_F(SparkSource, HeatOfACoilIsWhatItDrawsLessItsSparks) {
+  EXPECT_NEAR(dwell_charge(dwell), 36.33e-3, 0.005e-3);
+  EXPECT_NEAR(dwell_heat(dwell, c), 18.2, 0.05);
+  auto held = dwell;
+  held.current_limit = 4.0;
+  EXPECT_NEAR(dwell_charge(held), 27.09e-3, 0.005e-3);
+  const auto flagged = [&](double sparks) {
+    auto source = dwell;
+    source.sparks_per_second = sparks;
+    const auto findings = check(source, c);
+    return std::any_of(findings.begin(), findings.end(), [](const Finding& finding) {
+      return finding.key == "dwell" && finding.unit == "W" && finding.severity == Severity::caution;
+    });
+  };
+  EXPECT_FALSE(flagged(50.0));
+  EXPECT_TRUE(flagged(115.0));
+}
+
 TEST_F(SparkSource, TransformerPeaksAtRootTwoOfItsLine) {
   const auto result = output(transformer, 5000.0, c);
   EXPECT_NEAR(result.peak_voltage, std::sqrt(2.0) * 230.0 * 35.0, 1e-9);
