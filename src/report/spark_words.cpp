@@ -172,7 +172,7 @@ constexpr std::string_view rough_mark = "~";
 std::string safe_text(const casefile::SparkSource& source,
                       const spark::Assessment& spark,
                       units::System system) {
-  if (!spark.charge) return "at once";
+  if (!spark.charge || spark.safe_after == 0.0) return "at once";
   return fmt::format("{}{}{}{}",
                      leaks_only(source) && spark.safe_after > 0.0 ? rough_mark : "",
                      lasting(spark.safe_after, system),
@@ -455,7 +455,7 @@ std::vector<std::string> ladder_sentences(const casefile::Igniter& igniter,
     sentences.push_back(
         state->current > 0.0
             ? fmt::format("{}: {} with nothing drawn; the {} drawn cost {} and leave {} of ripple, "
-                          "{} by a makers' rule.",
+                          "{} by another rule.",
                           igniter.sources[i].name,
                           open,
                           readable(state->current, Dimension::current, system),

@@ -153,9 +153,6 @@ void examine(const StepUpTransformer& source, double /*across*/, Checks& checks)
   checks.positive("turns_ratio", "-", source.turns_ratio);
   checks.positive("short_circuit_current", "A", source.short_circuit_current);
   checks.positive("frequency", "Hz", source.frequency);
-  if (!checks.possible()) return;
-  checks.from_mains(
-      "short_circuit_current", source.supply, source.turns_ratio * source.short_circuit_current);
   checks.mains(source.supply, source.primary_voltage);
 }
 
@@ -194,14 +191,6 @@ void examine(const Ladder& source, double across, Checks& checks) {
                    source.supply_current / diode_count(source),
                    "a bleeder that stays connected draws more than the ladder's supply gives");
   }
-  checks.energy("capacitor.capacitance", open_energy(source));
-  if (source.supply != Supply::isolated_low_voltage) {
-    checks.at_most("supply_current",
-                   "W",
-                   source.supply_peak / std::numbers::sqrt2 * source.supply_current,
-                   checks.coefficients().mains_power,
-                   "its supply draws more from the mains than a usual circuit gives");
-  }
   checks.mains(source.supply, source.supply_peak);
 }
 
@@ -234,15 +223,6 @@ void examine(const DwellCoil& source, double /*across*/, Checks& checks) {
                  std::min(unclamped, source.clamp_voltage.value_or(unclamped)),
                  source.switch_rated_voltage,
                  "with the plug lead open the primary swings above what the switch blocks");
-  const double current = primary_current(source);
-  checks.energy("dwell", source.primary_inductance * current * current / 2.0);
-  checks.from_battery("dwell", source.sparks_per_second * dwell_charge(source));
-  checks.caution("dwell",
-                 "W",
-                 dwell_heat(source, checks.coefficients()),
-                 checks.coefficients().coil_heat,
-                 "coil and switch overheat in steady use: a shorter dwell, fewer sparks, or only "
-                 "moments of it");
 }
 
 void examine_pulse(const Capacitor& capacitor, Ringing ringing, double voltage, Checks& checks) {
@@ -289,16 +269,6 @@ void examine(const StorageCoil& source, double /*across*/, Checks& checks) {
                2.0 * peak,
                source.switch_rated_voltage,
                "the switch blocks the mains peak and the capacitor's charge in series");
-  checks.energy("capacitor.capacitance", source.capacitor.capacitance * peak * peak / 2.0);
-  checks.from_mains("capacitor.capacitance", source.supply, charging_current(source));
-  if (source.supply != Supply::isolated_low_voltage) {
-    checks.caution("charging_resistance",
-                   "A",
-                   peak / source.charging_resistance,
-                   std::numbers::sqrt2 * checks.coefficients().mains_current,
-                   "the switch closes on an empty capacitor with too little resistance before it: "
-                   "the inrush may weld contacts or burst the switch");
-  }
   checks.mains(source.supply, source.mains_voltage);
 }
 
@@ -326,15 +296,61 @@ void examine(const ConverterDischarge& source, double across, Checks& checks) {
   strong.converter_voltage = std::numeric_limits<double>::infinity();
   const double filled = charged_voltage(strong, across);
   const double short_by = source.converter_voltage / filled;
-  checks.energy(
-      "capacitor.capacitance",
-      source.capacitor.capacitance * source.converter_voltage * source.converter_voltage / 2.0);
-  checks.from_battery("converter_power", source.converter_power / source.battery_voltage);
   checks.caution("converter_power",
                  "W",
                  source.converter_power * short_by * short_by,
                  source.converter_power,
                  "the converter cannot fill the capacitor between two sparks");
+}
+
+/// What the parts hold and draw, where their ratings and their peak are in order.
+void examine_power(const StepUpTransformer& source, Checks& checks) {
+  checks.from_mains(
+      "short_circuit_current", source.supply, source.turns_ratio * source.short_circuit_current);
+}
+
+void examine_power(const Ladder& source, Checks& checks) {
+  checks.energy("capacitor.capacitance", open_energy(source));
+  if (source.supply != Supply::isolated_low_voltage) {
+    checks.at_most("supply_current",
+                   "W",
+                   source.supply_peak / std::numbers::sqrt2 * source.supply_current,
+                   checks.coefficients().mains_power,
+                   "its supply draws more from the mains than a usual circuit gives");
+  }
+}
+
+void examine_power(const DwellCoil& source, Checks& checks) {
+  const double current = primary_current(source);
+  checks.energy("dwell", source.primary_inductance * current * current / 2.0);
+  checks.from_battery("dwell", source.sparks_per_second * dwell_charge(source));
+  checks.caution("dwell",
+                 "W",
+                 dwell_heat(source, checks.coefficients()),
+                 checks.coefficients().coil_heat,
+                 "coil and switch overheat in steady use: a shorter dwell, fewer sparks, or only "
+                 "moments of it");
+}
+
+void examine_power(const StorageCoil& source, Checks& checks) {
+  const double peak = std::numbers::sqrt2 * source.mains_voltage;
+  checks.energy("capacitor.capacitance", source.capacitor.capacitance * peak * peak / 2.0);
+  checks.from_mains("capacitor.capacitance", source.supply, charging_current(source));
+  if (source.supply != Supply::isolated_low_voltage) {
+    checks.caution("charging_resistance",
+                   "A",
+                   peak / source.charging_resistance,
+                   std::numbers::sqrt2 * checks.coefficients().mains_current,
+                   "the switch closes on an empty capacitor with too little resistance before it: "
+                   "the inrush may weld contacts or burst the switch");
+  }
+}
+
+void examine_power(const ConverterDischarge& source, Checks& checks) {
+  checks.energy(
+      "capacitor.capacitance",
+      source.capacitor.capacitance * source.converter_voltage * source.converter_voltage / 2.0);
+  checks.from_battery("converter_power", source.converter_power / source.battery_voltage);
 }
 
 /// The key that a person would change to lower the peak.
@@ -378,6 +394,9 @@ std::vector<Finding> check(const Source& source, const SourceCoefficients& c, do
   Checks checks(c);
   std::visit([&](const auto& kind) { examine(kind, across, checks); }, source);
   if (checks.possible()) examine_peak(source, checks);
+  if (checks.possible()) {
+    std::visit([&](const auto& kind) { examine_power(kind, checks); }, source);
+  }
   return std::move(checks).findings();
 }
 

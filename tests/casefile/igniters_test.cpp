@@ -95,7 +95,7 @@ TEST(Igniters, ReadALampAcrossTheCharge) {
 TEST(Igniters, RefuseALampThatBurnsThrough) {
   try {
     (void)read({lamp_and_plug,
-                "igniters.0.sources.0.capacitor.capacitance=1000 uF",
+                "igniters.0.sources.0.capacitor.capacitance=200 uF",
                 "igniters.0.sources.0.bleed={kind: lamp, rated_voltage: 24 V, rated_power: 5 W}"});
     FAIL() << "accepted";
   } catch (const InputError& error) {

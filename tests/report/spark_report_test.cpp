@@ -250,7 +250,7 @@ TEST(SparkReport, ALongestGapThatEndsWithTheCheckSaysSo) {
 TEST(SparkReport, ShowsALaddersDropAndRipple) {
   const auto said = std::string(
       "ladder of 15: 30 kV with nothing drawn; the 0.001 mA drawn cost 616 V and leave "
-      "63.8 V of ripple, 58.1 V by a makers' rule.");
+      "63.8 V of ripple, 58.1 V by another rule.");
   EXPECT_THAT(flowed(text_of(plain())), HasSubstr(said));
   EXPECT_THAT(flowed(spark_section(plain())), HasSubstr(said));
   const auto document = Json::parse(spark_json(plain(), judge_igniters(plain())));
