@@ -62,7 +62,7 @@ std::vector<placement::Variation> without_fan(std::vector<placement::Variation> 
   return variations;
 }
 
-/// Charge of the least purge that cools the engine, from a pack that made one start [C].
+/// Charge of the least purge that cools the engine [C], whether or not a pack has it left.
 double cooldown_charge(const casefile::Case& bench,
                        const rig::Parts& parts,
                        const rig::Rig& rig,
@@ -73,9 +73,7 @@ double cooldown_charge(const casefile::Case& bench,
   auto need = bench.cool.need;
   need.stand_off = stand_off;
   need.pack_mass = parts.drive.pack.mass;
-  const double starts = cooling::charge_of_starts(
-      rig, {.count = 1.0, .seconds = bench.requirement.start_duration, .stand_off = stand_off});
-  need.charge = cooling::charge_left(parts.drive.pack, starts, models.cooling);
+  need.charge = unset;
   const auto demand = cooling::cooldown_demand(scene, rig, need);
   return demand.feasible ? demand.charge : unset;
 }

@@ -17,7 +17,8 @@ struct Spending {
   double purge_seconds = unset;
   double purge_charge = unset;   ///< [C]
   double start_charge = unset;   ///< [C]
-  double cooldown_charge = 0.0;  ///< [C]
+  double cooldown_charge = 0.0;  ///< [C]; 0: not counted; unset: no purge of this fan cools
+  bool cools = true;             ///< false: the starts are those without cooling
   double usable_charge = unset;  ///< of the pack as it stands [C]
   double starts = unset;         ///< per charge, not rounded [-]
 };

@@ -95,6 +95,9 @@ double lack(const Choice& choice) {
   return worst;
 }
 
+/// Unknown counts as nothing.
+double weight(const Choice& choice) { return std::isfinite(choice.mass) ? choice.mass : 0.0; }
+
 bool better(const Choice& a, const Choice& b) {
   if (a.fitness != b.fitness) return a.fitness < b.fitness;
   if (a.fitness == Fitness::fits) {
@@ -105,6 +108,13 @@ bool better(const Choice& a, const Choice& b) {
       if (reach_a != reach_b) return reach_a > reach_b;
     }
     if (burden(a) != burden(b)) return burden(a) < burden(b);
+    const double reach_a = taped(a.placement.stand_off);
+    const double reach_b = taped(b.placement.stand_off);
+    if (reach_a != reach_b) return reach_a > reach_b;
+    if (weight(a) != weight(b)) return weight(a) < weight(b);
+    if (a.pack && b.pack && a.spending.starts != b.spending.starts) {
+      return a.spending.starts > b.spending.starts;
+    }
   } else if (lack(a) != lack(b)) {
     return lack(a) > lack(b);
   }
@@ -115,14 +125,15 @@ bool better(const Choice& a, const Choice& b) {
 /// is known, are compared with nothing.
 bool dominates(const Choice& a, const Choice& b) {
   if (!a.pack || !b.pack) return false;
-  const auto weight = [](double mass) { return std::isfinite(mass) ? mass : 0.0; };
+  if (b.clear && !a.clear) return false;
+  if (b.spending.cools && !a.spending.cools) return false;
   const auto starts = [](const Choice& c) { return c.spending.starts; };
   const double reach_a = taped(a.placement.stand_off);
   const double reach_b = taped(b.placement.stand_off);
-  const bool no_worse = reach_a >= reach_b && burden(a) <= burden(b) &&
-                        weight(a.mass) <= weight(b.mass) && starts(a) >= starts(b);
-  const bool better_somewhere = reach_a > reach_b || burden(b) > burden(a) ||
-                                weight(b.mass) > weight(a.mass) || starts(a) > starts(b);
+  const bool no_worse = reach_a >= reach_b && burden(a) <= burden(b) && weight(a) <= weight(b) &&
+                        starts(a) >= starts(b);
+  const bool better_somewhere =
+      reach_a > reach_b || burden(b) > burden(a) || weight(b) > weight(a) || starts(a) > starts(b);
   return no_worse && better_somewhere;
 }
 
@@ -137,15 +148,33 @@ void mark_dominated(std::vector<Choice>& choices) {
   }
 }
 
-/// The first choice of every fan that was placed at all, in the order of rank.
-std::vector<std::size_t> first_of_each_fan(const std::vector<Choice>& choices) {
-  std::vector<std::size_t> first;
+/// The best of different fans that nothing beats in everything.
+std::vector<std::size_t> short_list(const std::vector<Choice>& choices) {
+  std::vector<std::size_t> list;
   std::set<std::size_t> seen;
+  for (std::size_t i = 0; i < choices.size() && list.size() < most_picks; ++i) {
+    const auto& choice = choices[i];
+    if (choice.fitness != Fitness::fits) break;
+    if (!choice.dominated_by && seen.insert(choice.fan).second) list.push_back(i);
+  }
+  return list;
+}
+
+/// Of every fan that was placed at all its pick, else its first choice, in the order of rank.
+std::vector<std::size_t> one_of_each_fan(const std::vector<Choice>& choices,
+                                         const std::vector<Pick>& picks) {
+  std::vector<std::size_t> list;
+  std::set<std::size_t> seen;
+  for (const auto& pick : picks) {
+    list.push_back(pick.choice);
+    seen.insert(choices[pick.choice].fan);
+  }
   for (std::size_t i = 0; i < choices.size(); ++i) {
     if (choices[i].fitness > Fitness::flat_pack) continue;
-    if (seen.insert(choices[i].fan).second) first.push_back(i);
+    if (seen.insert(choices[i].fan).second) list.push_back(i);
   }
-  return first;
+  std::sort(list.begin(), list.end());
+  return list;
 }
 
 Nozzle nozzle_of(const Question& question, const rig::Parts& parts, const Choice& choice) {
@@ -184,10 +213,25 @@ Ranking rank(const Question& question,
       })) {
     return {.stopped = true};
   }
+  if (options.cooldown) {
+    std::vector<Choice*> fitting;
+    for (auto& choice : choices) {
+      if (choice.fitness == Fitness::fits && choice.pack) fitting.push_back(&choice);
+    }
+    work.add(fitting.size());
+    if (!work.run(fitting.size(), [&](std::size_t i) {
+          pay_for_cooling(*fitting[i], question, fans, packs, options);
+        })) {
+      return {.stopped = true};
+    }
+  }
   std::sort(choices.begin(), choices.end(), better);
   mark_dominated(choices);
+  for (const auto i : short_list(choices)) {
+    ranking.picks.push_back({.choice = i, .answer = {}, .spread = {}});
+  }
 
-  const auto first = first_of_each_fan(choices);
+  const auto first = one_of_each_fan(choices, ranking.picks);
   ranking.nozzles.resize(first.size());
   if (!work.run(first.size(), [&](std::size_t i) {
         const auto& choice = choices[first[i]];
@@ -196,13 +240,9 @@ Ranking rank(const Question& question,
       })) {
     return {.stopped = true};
   }
-  for (const auto i : first) {
-    if (choices[i].fitness != Fitness::fits || ranking.picks.size() == most_picks) break;
-    ranking.picks.push_back({.choice = i, .answer = {}, .spread = {}});
-  }
   if (!work.run(ranking.picks.size(), [&](std::size_t i) {
         auto& pick = ranking.picks[i];
-        auto& choice = choices[pick.choice];
+        const auto& choice = choices[pick.choice];
         const auto parts = bench_of(question, fans[choice.fan], pack_of(choice));
         pick.answer = placement::answer(
             parts, question.models, question.need, question.limits, {}, question.deriving);
@@ -213,14 +253,6 @@ Ranking rank(const Question& question,
             question.need,
             fans[choice.fan].own ? options.own_variations : options.variations,
             question.deriving);
-        if (!options.cooldown || !choice.pack) return;
-        const double charge =
-            options.cooldown(parts, pick.answer.rig, pick.answer.advice.stand_off);
-        if (!std::isfinite(charge)) return;
-        auto& spending = choice.spending;
-        spending.cooldown_charge = charge;
-        spending.starts =
-            spending.usable_charge / (spending.purge_charge + spending.start_charge + charge);
       })) {
     return {.stopped = true};
   }

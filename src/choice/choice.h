@@ -104,7 +104,7 @@ struct FanNozzle {
 
 struct Ranking {
   std::vector<Choice> choices = {};  ///< best first; unfit ones after
-  std::vector<Pick> picks = {};      ///< the best of up to three different fans
+  std::vector<Pick> picks = {};      ///< up to three different fans, none of them dominated
   std::vector<FanNozzle> nozzles =
       {};                ///< one for each fan that could be placed, in the order of rank
   bool stopped = false;  ///< by `progress`; nothing else is filled in
@@ -114,8 +114,8 @@ struct Options {
   unsigned threads = 0;  ///< 0: all
   /// Called now and then from any thread, one at a time; false stops the work.
   std::function<bool(std::size_t done, std::size_t total)> progress = {};
-  /// Charge of the purge that cools the engine after a run [C], unset if none does; asked for the
-  /// short list alone. None: not counted.
+  /// Charge of the purge that cools the engine after a run [C], unset if none does; asked for every
+  /// pair that fits. None: not counted.
   std::function<double(const rig::Parts& parts, const rig::Rig& rig, double stand_off)> cooldown =
       {};
   /// What may differ, for the short list's uncertainty; by whether the fan is the case's own.
@@ -125,6 +125,7 @@ struct Options {
 
 /// Places every pair and ranks it: what fits first; of that, all that stand clear of the running
 /// engine with reserve before all others, least power first; the others by distance, then power.
+/// Ties by distance, mass and starts, so that the first is never dominated.
 /// The same ranking whatever the number of threads.
 [[nodiscard]] Ranking rank(const Question& question,
                            std::span<const ListedFan> fans,
@@ -135,6 +136,14 @@ struct Options {
 [[nodiscard]] rig::Parts bench_of(const Question& question,
                                   const ListedFan& fan,
                                   const ListedPack* pack);
+
+/// Takes the cooling purge after a run out of the charge of a pair that fits; unfit if less than
+/// one start is left.
+void pay_for_cooling(Choice& choice,
+                     const Question& question,
+                     std::span<const ListedFan> fans,
+                     std::span<const ListedPack> packs,
+                     const Options& options);
 
 /// One pair, not yet compared with others.
 [[nodiscard]] Choice judge(const Question& question,

@@ -147,6 +147,24 @@ rig::Parts bench_of(const Question& question, const ListedFan& listed, const Lis
   return parts;
 }
 
+void pay_for_cooling(Choice& choice,
+                     const Question& question,
+                     std::span<const ListedFan> fans,
+                     std::span<const ListedPack> packs,
+                     const Options& options) {
+  if (!options.cooldown || !choice.pack || choice.fitness != Fitness::fits) return;
+  const auto parts = bench_of(question, fans[choice.fan], &packs[*choice.pack]);
+  const auto rig = with_design(
+      start::assemble(parts, question.models, choice.jet, question.deriving), choice.placement);
+  auto& spending = choice.spending;
+  spending.cooldown_charge = options.cooldown(parts, rig, choice.placement.stand_off);
+  spending.cools = std::isfinite(spending.cooldown_charge);
+  if (!spending.cools) return;
+  spending.starts = spending.usable_charge /
+                    (spending.purge_charge + spending.start_charge + spending.cooldown_charge);
+  if (spending.starts < 1.0) choice.fitness = Fitness::flat_pack;
+}
+
 Choice judge(const Question& question,
              std::span<const ListedFan> fans,
              std::span<const ListedPack> packs,

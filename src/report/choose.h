@@ -45,6 +45,9 @@ struct ChooseOutcome {
 /// `dominated by ducted-55 on 4s-3300`, or what makes it unfit, or nothing.
 [[nodiscard]] std::string note(const ChooseOutcome& outcome, const choice::Choice& choice);
 
+/// Starts per charge, never rounded up.
+[[nodiscard]] std::string starts_words(double starts, int decimals = 1);
+
 /// What a printed nozzle does for a fan.
 [[nodiscard]] std::string nozzle_sentence(const ChooseOutcome& outcome,
                                           const choice::FanNozzle& nozzle);

@@ -76,6 +76,9 @@ Json choice_json(const ChooseOutcome& outcome, std::size_t index) {
   item["start_charge_ah"] = number(ampere_hours(spending.start_charge));
   item["cooldown_charge_ah"] =
       spending.cooldown_charge > 0.0 ? number(ampere_hours(spending.cooldown_charge)) : nullptr;
+  item["cools_engine"] = spending.cooldown_charge > 0.0 ? Json(true)
+                         : spending.cools               ? Json(nullptr)
+                                                        : Json(false);
   item["mass_kg"] = number(choice.mass);
   item["thrust_n"] = number(choice.thrust);
   item["starts_inside_m"] = number(choice.inside);

@@ -135,10 +135,9 @@ std::vector<Cell> row_of(const ChooseOutcome& outcome, const choice::Choice& cho
           of(choice.sag, Dimension::voltage),
           of(choice.winding_temperature, Dimension::temperature),
           of(choice.allowed_burst, Dimension::time),
-          std::isfinite(starts) ? Cell{fmt::format("{:.1f}", starts), starts} : Cell{},
+          std::isfinite(starts) ? Cell{starts_words(starts), starts} : Cell{},
           of(choice.mass, Dimension::mass),
-          of(choice.thrust, Dimension::force),
-          {note(outcome, choice)}};
+          of(choice.thrust, Dimension::force)};
 }
 
 std::string table_section(const ChooseOutcome& outcome) {
@@ -155,8 +154,7 @@ std::string table_section(const ChooseOutcome& outcome) {
                              "burst",
                              "starts",
                              "mass",
-                             "push",
-                             "note"};
+                             "push"};
   std::string text =
       "<section>\n<h2>Every pair</h2>\n<p>Press a heading to sort by it. Over need: airflow at the "
       "mount over starting airflow. At one length: airflow with the fan one of its lengths before "
@@ -170,13 +168,15 @@ std::string table_section(const ChooseOutcome& outcome) {
     const bool set_back = choice.fitness != choice::Fitness::fits || choice.dominated_by;
     text += set_back ? "<tr class=\"behind\">" : "<tr>";
     const auto cells = row_of(outcome, choice);
+    auto remark = note(outcome, choice);
+    if (!remark.empty()) remark = fmt::format(" <small>{}</small>", escaped(remark));
     for (std::size_t i = 0; i < cells.size(); ++i) {
       const auto value = std::isfinite(cells[i].value)
                              ? fmt::format(" data-value=\"{:.9g}\"", cells[i].value)
                          : std::isinf(cells[i].value) ? std::string(" data-value=\"1e30\"")
                                                       : std::string();
       text += i == 0
-                  ? fmt::format("<th scope=\"row\">{}</th>", escaped(cells[i].text))
+                  ? fmt::format("<th scope=\"row\">{}{}</th>", escaped(cells[i].text), remark)
                   : fmt::format(
                         "<td data-head=\"{}\"{}>{}</td>", heads[i], value, escaped(cells[i].text));
     }

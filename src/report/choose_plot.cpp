@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstddef>
+#include <limits>
 #include <nlohmann/json.hpp>
 
 #include "report/choose.h"
@@ -70,11 +72,6 @@ json fan_marks() {
               {"strokeWidth", {{"value", 1.8}}}}}}}};
 }
 
-/// One of two values as a label hangs left above its ring or right below it.
-json beside(const json& left, const json& right) {
-  return json::array({{{"test", "datum.left"}, {"value", left}}, {{"value", right}}});
-}
-
 json fan_names() {
   return {{"type", "text"},
           {"from", {{"data", "fans"}}},
@@ -82,9 +79,9 @@ json fan_names() {
            {{"enter",
              {{"x", placed("x", "x")},
               {"y", placed("y", "y")},
-              {"dx", beside(-7, 8)},
-              {"dy", beside(-6, 12)},
-              {"align", beside("right", "left")},
+              {"dx", {{"field", "dx"}}},
+              {"dy", {{"field", "dy"}}},
+              {"align", {{"field", "align"}}},
               {"text", {{"field", "s"}}},
               {"font", {{"value", "serif"}}},
               {"fontSize", {{"value", 10}}},
@@ -112,6 +109,83 @@ std::vector<const choice::SizingFan*> by_bore(const choice::Sizing& sizing) {
   std::stable_sort(
       fans.begin(), fans.end(), [](const auto* a, const auto* b) { return a->bore < b->bore; });
   return fans;
+}
+
+constexpr double plot_width = 640.0;   // [px]
+constexpr double plot_height = 400.0;  // [px]
+
+/// A rectangle on the screen [px].
+struct Box {
+  double left;
+  double right;
+  double top;
+  double bottom;
+
+  [[nodiscard]] bool meets(const Box& other) const {
+    return left < other.right && other.left < right && top < other.bottom && other.top < bottom;
+  }
+};
+
+/// Where a fan's name stands against its ring.
+struct Place {
+  double dx;
+  double dy;
+  bool left;
+};
+
+/// Gives every name the first place beside its ring that is clear of the rings and of the names
+/// before; where none is, the one that meets fewest.
+class Names {
+ public:
+  void ring(double x, double y) {
+    constexpr double radius = 4.0;
+    taken_.push_back({x - radius, x + radius, y - radius, y + radius});
+  }
+
+  Place put(double x, double y, std::size_t letters) {
+    constexpr double letter = 5.4;
+    constexpr double above = 9.0;
+    constexpr double below = 3.0;
+    constexpr auto places = std::to_array<Place>({{-7, -6, true},
+                                                  {8, 12, false},
+                                                  {8, -6, false},
+                                                  {-7, 12, true},
+                                                  {8, 3, false},
+                                                  {-7, -18, true},
+                                                  {8, 24, false},
+                                                  {8, -18, false},
+                                                  {-7, 24, true}});
+    Place best = places.front();
+    Box chosen{};
+    auto fewest = std::numeric_limits<std::ptrdiff_t>::max();
+    for (const auto& place : places) {
+      const double width = letter * static_cast<double>(letters);
+      const double end = x + place.dx;
+      const double base = y + place.dy;
+      const Box box{.left = place.left ? end - width : end,
+                    .right = place.left ? end : end + width,
+                    .top = base - above,
+                    .bottom = base + below};
+      auto met = std::count_if(
+          taken_.begin(), taken_.end(), [&](const Box& other) { return box.meets(other); });
+      if (box.left < 0.0 || box.bottom > plot_height) ++met;
+      if (met >= fewest) continue;
+      fewest = met;
+      best = place;
+      chosen = box;
+    }
+    taken_.push_back(chosen);
+    return best;
+  }
+
+ private:
+  std::vector<Box> taken_;
+};
+
+/// An axis' end: the next half of a power of ten.
+double rounded_up(double value) {
+  const double step = std::pow(10.0, std::floor(std::log10(value))) / 2.0;
+  return step * std::ceil(value / step);
 }
 
 /// Labels at the lines' ends moved apart, lowest first, by at least `least` of the axis.
@@ -168,12 +242,26 @@ std::string sizing_plot(const ChooseOutcome& outcome) {
   }
   constexpr double label_share = 0.035;
   spread_labels(labels, label_share * room * farthest / in.distance.factor);
+  const double first = std::floor(0.9 * narrowest / in.bore.factor);
+  const double end = widest / in.bore.factor;
+  const double top = rounded_up(room * farthest / in.distance.factor);
+  const auto across = [&](double bore) {
+    return plot_width * (bore / in.bore.factor - first) / (end - first);
+  };
+  const auto down = [&](double distance) {
+    return plot_height * (1.0 - distance / in.distance.factor / top);
+  };
+  Names names;
+  const auto rings = by_bore(outcome.sizing);
+  for (const auto* fan : rings) names.ring(across(fan->bore), down(fan->stand_off));
   json fans = json::array();
-  bool left = true;
-  for (const auto* fan : by_bore(outcome.sizing)) {
-    left = !left;
-    fans.push_back({{"s", fan_label(outcome, outcome.ranking.choices[fan->choice])},
-                    {"left", left},
+  for (const auto* fan : rings) {
+    const auto name = fan_label(outcome, outcome.ranking.choices[fan->choice]);
+    const auto place = names.put(across(fan->bore), down(fan->stand_off), name.size());
+    fans.push_back({{"s", name},
+                    {"dx", place.dx},
+                    {"dy", place.dy},
+                    {"align", place.left ? "right" : "left"},
                     {"x", fan->bore / in.bore.factor},
                     {"y", fan->stand_off / in.distance.factor}});
   }
@@ -182,24 +270,19 @@ std::string sizing_plot(const ChooseOutcome& outcome) {
   };
   const json whole{
       {"description", "Farthest mount against the fan's bore, a line for each inducer"},
-      {"width", 640},
-      {"height", 400},
+      {"width", plot_width},
+      {"height", plot_height},
       {"padding", json{{"left", 15}, {"top", 8}, {"right", 110}, {"bottom", 5}}},
       {"config", {{"axis", {{"labelFont", "serif"}, {"titleFont", "serif"}}}}},
       {"data",
        json::array(
            {data("own", own), data("others", others), data("labels", labels), data("fans", fans)})},
       {"scales",
-       json::array(
-           {{{"name", "x"},
-             {"domain",
-              json::array({std::floor(0.9 * narrowest / in.bore.factor), widest / in.bore.factor})},
-             {"zero", false},
-             {"range", "width"}},
-            {{"name", "y"},
-             {"domain", json::array({0.0, room * farthest / in.distance.factor})},
-             {"nice", true},
-             {"range", "height"}}})},
+       json::array({{{"name", "x"},
+                     {"domain", json::array({first, end})},
+                     {"zero", false},
+                     {"range", "width"}},
+                    {{"name", "y"}, {"domain", json::array({0.0, top})}, {"range", "height"}}})},
       {"axes",
        json::array(
            {axis_json("bottom", "x", fmt::format("bore of the fan ({})", in.bore.symbol)),

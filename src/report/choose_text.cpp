@@ -83,7 +83,7 @@ std::string table_text(const ChooseOutcome& outcome) {
                cell(choice.pack_current, 0),
                cell(choice.controller_size, 0),
                cell(choice.sag, 1),
-               cell(choice.spending.starts, 1),
+               std::isfinite(choice.spending.starts) ? starts_words(choice.spending.starts) : "-",
                cell(choice.mass, 2)});
   }
   auto text = table.text();
@@ -113,7 +113,7 @@ std::string cautions_text() {
 std::string choose_text(const ChooseOutcome& outcome) {
   std::string text;
   if (!outcome.bench.title.empty()) text += outcome.bench.title + "\n\n";
-  text += headline(outcome) + "\n";
+  text += wrapped(headline(outcome), 0, screen);
   text += wrapped(joined(what_was_tried(outcome)), indent, screen);
   text += "\n";
   if (fits(outcome)) {

@@ -62,6 +62,16 @@ std::string wrong_words(const drive::WrongPair& wrong, const Shown& shown) {
 
 std::string no_mount_words(const ChooseOutcome& outcome, const Choice& choice) {
   const Shown shown(outcome.bench.system);
+  const double nearest = outcome.bench.requirement.nearest;
+  if (choice.inside < nearest) {
+    const auto words = fmt::format("starts only inside {}, the bracket comes no nearer than {}",
+                                   shown.length(choice.inside),
+                                   shown.length(nearest));
+    return choice.loss_there > outcome.bench.requirement.allowed_running_loss
+               ? fmt::format(
+                     "{}, and the running loss there is {}", words, shown.share(choice.loss_there))
+               : words;
+  }
   if (std::isfinite(choice.inside)) {
     return fmt::format("starts only inside {}, where the running loss is {}",
                        shown.length(choice.inside),
@@ -83,7 +93,9 @@ std::string standing(const ChooseOutcome& outcome, std::size_t index) {
   const auto& pick = outcome.ranking.picks[index];
   const auto& choice = chosen(outcome, pick);
   const auto& all = outcome.ranking.choices;
-  const auto clear = std::count_if(all.begin(), all.end(), [](const Choice& c) { return c.clear; });
+  const auto clear = std::count_if(all.begin(), all.end(), [](const Choice& c) {
+    return c.clear && c.fitness == Fitness::fits;
+  });
   const auto asked = [&](const Choice& c) {
     return c.pack ? fmt::format("asks {} of its pack", shown.of(c.power, Dimension::power))
                   : std::string("brings a drive of its own");
@@ -98,10 +110,11 @@ std::string standing(const ChooseOutcome& outcome, std::size_t index) {
     if (index == 0) {
       return clear == 1 ? fmt::format("{}; no other choice does. It {}.", enough, asked(choice))
                         : fmt::format(
-                              "{}; so do {} other choices, farther buys nothing, and of "
-                              "all these this one asks least: it {}.",
+                              "{}; so {}, farther buys nothing, and of all these this one asks "
+                              "least: it {}.",
                               enough,
-                              clear - 1,
+                              clear == 2 ? std::string("does one other choice")
+                                         : fmt::format("do {} other choices", clear - 1),
                               asked(choice));
     }
     return fmt::format(
@@ -120,6 +133,9 @@ std::string standing(const ChooseOutcome& outcome, std::size_t index) {
     return fmt::format(
         "It falls short of {}, from where on nothing of it would show with reserve.",
         shown.length((1.0 + outcome.bench.models.choice.reach_reserve) * choice.clear_stand_off));
+  }
+  if (shown.length(gap) == shown.length(0.0)) {
+    return fmt::format("It reaches as far as the one before, but {}.", asked(choice));
   }
   if (gap < sure) {
     return fmt::format(
@@ -162,16 +178,35 @@ std::string electric(const ChooseOutcome& outcome, const Choice& choice) {
   const auto& spending = choice.spending;
   return fmt::format(
       "{} from the pack, which sags by {}; controller of {}. Winding at {} after one start; it {}. "
-      "{:.1f} starts per charge, each with {} of purge before ignition{}.",
+      "{} starts per charge, each with {} of purge before ignition{}.",
       shown.of(choice.pack_current, Dimension::current),
       shown.of(choice.sag, Dimension::voltage),
       std::isfinite(choice.controller_size) ? shown.of(choice.controller_size, Dimension::current)
                                             : std::string("a size that is not usual"),
       shown.of(choice.winding_temperature, Dimension::temperature),
       burst,
-      spending.starts,
+      starts_words(spending.starts),
       shown.of(spending.purge_seconds, Dimension::time),
-      spending.cooldown_charge > 0.0 ? " and the cooling after it" : "");
+      !spending.cools                  ? "; from there it cannot cool the engine after the run"
+      : spending.cooldown_charge > 0.0 ? " and the cooling after it"
+                                       : "");
+}
+
+double cells_of(const ChooseOutcome& outcome, const Choice& choice) {
+  return static_cast<double>(outcome.catalogue.packs[*choice.pack].pack.cells);
+}
+
+/// Why there is not one pair.
+std::string nothing_listed(const ChooseOutcome& outcome) {
+  const auto& catalogue = outcome.catalogue;
+  const auto missing = catalogue.fans.empty() ? "no fan" : "no pack";
+  const auto& skipped = catalogue.skipped;
+  if (skipped.empty()) return fmt::format("{} is listed", missing);
+  return fmt::format("{} is usable, {} skipped, the first {}: {}",
+                     missing,
+                     skipped.size(),
+                     skipped.front().file,
+                     skipped.front().reason);
 }
 
 const choice::FanNozzle* nozzle_of(const ChooseOutcome& outcome, std::size_t choice) {
@@ -204,6 +239,12 @@ std::string pair_label(const ChooseOutcome& outcome, const Choice& choice) {
                      : fan_label(outcome, choice);
 }
 
+std::string starts_words(double starts, int decimals) {
+  constexpr double nearly = 1e-9;
+  const double steps = std::pow(10.0, decimals);
+  return fmt::format("{:.{}f}", std::floor(steps * starts + nearly) / steps, decimals);
+}
+
 std::string headline(const ChooseOutcome& outcome) {
   const Shown shown(outcome.bench.system);
   if (fits(outcome)) {
@@ -212,7 +253,7 @@ std::string headline(const ChooseOutcome& outcome) {
                        pair_label(outcome, best),
                        shown.length(best.placement.stand_off));
   }
-  if (outcome.ranking.choices.empty()) return "Nothing to choose from";
+  if (outcome.ranking.choices.empty()) return "Nothing to choose from: " + nothing_listed(outcome);
   return "Nothing here starts this engine from this bracket";
 }
 
@@ -263,7 +304,9 @@ std::string unfit_reason(const ChooseOutcome& outcome, const Choice& choice) {
     case Fitness::no_mount:
       return no_mount_words(outcome, choice);
     case Fitness::flat_pack:
-      return fmt::format("the charge lasts for {:.1f} starts", choice.spending.starts);
+      return fmt::format("the charge lasts for {} starts{}",
+                         starts_words(choice.spending.starts, 2),
+                         choice.spending.cooldown_charge > 0.0 ? ", cooling included" : "");
     case Fitness::wrong_pair: {
       std::vector<std::string> words;
       for (const auto& wrong : choice.wrong) words.push_back(wrong_words(wrong, shown));
@@ -343,11 +386,30 @@ std::vector<Rung> ladder(const ChooseOutcome& outcome) {
 std::vector<std::string> below_the_ladder(const ChooseOutcome& outcome) {
   std::vector<std::string> list;
   std::vector<bool> seen(outcome.catalogue.fans.size(), false);
-  for (const auto& choice : outcome.ranking.choices) {
+  const auto& choices = outcome.ranking.choices;
+  for (const auto& choice : choices) {
     if (seen[choice.fan]) continue;
     seen[choice.fan] = true;
     if (choice.fitness == Fitness::fits) continue;
-    list.push_back(pair_label(outcome, choice) + ": " + unfit_reason(outcome, choice));
+    auto words = pair_label(outcome, choice) + ": " + unfit_reason(outcome, choice);
+    // The pack that comes nearest hides what keeps the stronger ones away.
+    std::size_t refused = 0;
+    const Choice* smallest = nullptr;
+    for (const auto& other : choices) {
+      if (other.fan != choice.fan || other.fitness != Fitness::wrong_pair) continue;
+      if (&other == &choice) continue;
+      ++refused;
+      if (smallest == nullptr || cells_of(outcome, other) < cells_of(outcome, *smallest)) {
+        smallest = &other;
+      }
+    }
+    if (smallest != nullptr) {
+      words += fmt::format("; {} refused, {}: {}",
+                           refused == 1 ? "one pack is" : fmt::format("{} packs are", refused),
+                           pack_label(outcome, *smallest),
+                           wrong_words(smallest->wrong.front(), Shown(outcome.bench.system)));
+    }
+    list.push_back(std::move(words));
   }
   return list;
 }
@@ -411,7 +473,8 @@ std::vector<std::string> basis(const ChooseOutcome& outcome) {
                                   outcome.ranking.choices.end(),
                                   [](const Choice& c) { return c.spending.cooldown_charge > 0.0; });
   return {fmt::format(
-      "Mounts are those of `place`, the nearer bound where a jet is unmeasured. A start is {} at "
+      "Mounts are those that place finds, the nearer bound where a jet is unmeasured. A start is "
+      "{} at "
       "full blast{}; before it {} volume changes of the burner or {}, the longer, blow vapour out; "
       "{} of a full pack stays in it{}. Controllers carry {} more than the motor takes.",
       shown.of(outcome.bench.requirement.start_duration, Dimension::time),
@@ -419,7 +482,7 @@ std::vector<std::string> basis(const ChooseOutcome& outcome) {
       rules.purge_changes,
       shown.of(rules.least_purge, Dimension::time),
       shown.share(rules.charge_left),
-      cooled ? "; the short list's starts pay for the cooling purge too"
+      cooled ? "; what fits pays for the purge that cools the engine after the run, too"
              : "; the purge that cools the engine after the run is not counted",
       shown.share(rules.controller_reserve - 1.0))};
 }

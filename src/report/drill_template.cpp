@@ -87,7 +87,8 @@ class Paper {
     return fmt::format(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" height=\"{1}mm\" "
         "viewBox=\"0 0 {0} {1}\">\n<title>Drilling template, sheet {2} of {3}</title>\n"
-        "<style>\nline, path, circle {{ fill: none; stroke: #000; stroke-width: .25; }}\n"
+        "<style>\n@page {{ size: {0}mm {1}mm; margin: 0; }}\nline, path, circle {{ fill: none; "
+        "stroke: #000; stroke-width: .25; }}\n"
         ".axis {{ stroke-dasharray: 9 2 1.5 2; stroke-width: .18; }}\n"
         ".edge {{ stroke-width: .35; }}\n.bar {{ fill: #000; stroke: none; }}\n"
         "text {{ font: 3.4px \"Liberation Serif\", Georgia, serif; }}\n"

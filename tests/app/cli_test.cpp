@@ -389,6 +389,55 @@ TEST_F(Cli, ChooseAnswersYesWithFiles) {
   EXPECT_THAT(content(path("slot.dxf")), HasSubstr("ENTITIES"));
 }
 
+/// `| 46 mm | first | mount | ... |` of the page on choosing, from the program's answer.
+std::string row_of_three_engines(const std::string& inducer, const Json& answer) {
+  constexpr double kilo = 1000.0;
+  std::vector<std::string> cells{inducer};
+  for (const auto& pick : answer.at("short_list")) {
+    const auto& choice = answer.at("choices").at(pick.at("choice").get<std::size_t>());
+    auto pair = choice.at("fan").get<std::string>();
+    if (!choice.at("pack").is_null()) pair += " on " + choice.at("pack").get<std::string>();
+    const auto mount = fmt::format("{:.0f} mm", kilo * choice.at("stand_off_m").get<double>());
+    if (cells.size() > 1) {
+      cells.push_back(pair + ", " + mount);
+      continue;
+    }
+    cells.push_back(pair);
+    cells.push_back(mount);
+    cells.push_back(fmt::format("{:.0f} mm", kilo * choice.at("clear_stand_off_m").get<double>()));
+    cells.push_back(fmt::format("{:.2f} kW", choice.at("power_w").get<double>() / kilo));
+  }
+  return fmt::format("| {} |\n", fmt::join(cells, " | "));
+}
+
+TEST_F(Cli, ChooseAnswersWhatItsPageSaysOfThreeEngines) {
+  const auto page = content(WINDGAP_SOURCE_DIR "/models/choice.md");
+  const auto ask = [&](const std::string& inducer, const std::string& settings) {
+    const auto ran = windgap("choose " + cases + "no-fan-yet.yaml --json" + settings);
+    ASSERT_EQ(ran.exit, 0) << ran.err;
+    EXPECT_THAT(page, HasSubstr(row_of_three_engines(inducer, Json::parse(ran.out))));
+  };
+  ask("34 mm", " --set engine=engines/shed-34.yaml --set start.airflow=13.1g/s");
+  ask("46 mm", "");
+  ask("76 mm", " --set engine=engines/field-76.yaml --set start.airflow=65.5g/s");
+}
+
+TEST_F(Cli, ChooseRecommendsNothingWhoseChargeLastsForLessThanOneStart) {
+  const auto ran = windgap("choose " + cases +
+                           "no-fan-yet.yaml --json --set engine=engines/field-76.yaml --set "
+                           "start.airflow=65.5g/s --set start.duration=60s");
+  const auto document = Json::parse(ran.out);
+  std::size_t flat = 0;
+  for (const auto& choice : document.at("choices")) {
+    if (choice.at("starts_per_charge").is_null()) continue;
+    if (choice.at("verdict") == "flat_pack") ++flat;
+    if (choice.at("feasible")) {
+      EXPECT_GE(choice.at("starts_per_charge"), 1.0);
+    }
+  }
+  EXPECT_GT(flat, 0U);
+}
+
 TEST_F(Cli, ChooseAnswersTheSameWhateverTheThreads) {
   const auto ask = "choose " + cases + "demo.yaml --json --threads ";
   EXPECT_EQ(windgap(ask + "1").out, windgap(ask + "2").out);

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <set>
 
@@ -185,20 +186,59 @@ TEST(Choice, UnfitOnesSayFromWhereTheyWouldStart) {
   RecordProperty("fans_that_start_only_inside", static_cast<int>(inside));
 }
 
-TEST(Choice, CooldownIsPaidForByTheShortListAlone) {
+TEST(Choice, EveryPairThatFitsPaysForItsCoolingAndIsUnfitBelowOneStart) {
   const auto& m = market("garden-46");
+  constexpr double charge = 3600.0;
   Options options;
-  options.cooldown = [](const rig::Parts&, const rig::Rig&, double) { return 1800.0; };
+  options.cooldown = [](const rig::Parts&, const rig::Rig&, double) { return charge; };
   const auto ranking = rank(m.question, m.list.fans, m.list.packs, options);
-  for (std::size_t i = 0; i < ranking.choices.size(); ++i) {
-    const auto& spending = ranking.choices[i].spending;
-    bool picked = false;
-    for (const auto& pick : ranking.picks) picked = picked || pick.choice == i;
-    if (picked && ranking.choices[i].pack) {
-      EXPECT_EQ(spending.cooldown_charge, 1800.0);
-      EXPECT_LT(spending.starts, m.ranking.choices[i].spending.starts);
-    } else {
+  std::size_t paid = 0;
+  std::size_t flat = 0;
+  for (const auto& choice : ranking.choices) {
+    const auto& spending = choice.spending;
+    if (!choice.pack || choice.fitness > Fitness::flat_pack) continue;
+    if (choice.fitness == Fitness::no_mount) {
       EXPECT_EQ(spending.cooldown_charge, 0.0);
+      continue;
+    }
+    EXPECT_EQ(spending.cooldown_charge, charge);
+    const double spent = spending.purge_charge + spending.start_charge + charge;
+    EXPECT_NEAR(spending.starts * spent, spending.usable_charge, 1e-9 * spending.usable_charge);
+    EXPECT_EQ(choice.fitness == Fitness::flat_pack, spending.usable_charge < spent);
+    ++(choice.fitness == Fitness::fits ? paid : flat);
+  }
+  EXPECT_GT(paid, 0U);
+  EXPECT_GT(flat, 0U);
+}
+
+TEST(Choice, FanThatCannotCoolIsNotHeldToBeatOneThatCan) {
+  const auto& m = market("garden-46");
+  const auto& first = m.ranking.choices.front();
+  Options options;
+  options.cooldown = [&](const rig::Parts& parts, const rig::Rig&, double) {
+    return parts.drive.pack.capacity == m.list.packs[*first.pack].pack.capacity ? unset : 300.0;
+  };
+  const auto ranking = rank(m.question, m.list.fans, m.list.packs, options);
+  std::size_t cannot = 0;
+  for (const auto& choice : ranking.choices) {
+    if (choice.fitness != Fitness::fits || !choice.pack) continue;
+    if (!choice.spending.cools) ++cannot;
+    if (!choice.dominated_by || !choice.spending.cools) continue;
+    EXPECT_TRUE(ranking.choices[*choice.dominated_by].spending.cools);
+  }
+  EXPECT_GT(cannot, 0U);
+}
+
+TEST(Choice, ShortListHoldsNothingDominated) {
+  for (const auto* engine : {"shed-34", "garden-46", "field-76"}) {
+    const auto& ranking = market(engine).ranking;
+    for (const auto& pick : ranking.picks) {
+      EXPECT_FALSE(ranking.choices[pick.choice].dominated_by) << engine;
+    }
+    for (const auto& pick : ranking.picks) {
+      EXPECT_TRUE(std::any_of(ranking.nozzles.begin(), ranking.nozzles.end(), [&](const auto& n) {
+        return n.choice == pick.choice;
+      }));
     }
   }
 }

@@ -58,6 +58,46 @@ TEST(ChooseText, SaysWhyAFanIsOnNoRung) {
   EXPECT_THAT(text, HasSubstr("nowhere"));
 }
 
+TEST(ChooseText, StartsAreNeverRoundedUp) {
+  EXPECT_EQ(starts_words(1.96), "1.9");
+  EXPECT_EQ(starts_words(2.0), "2.0");
+  EXPECT_EQ(starts_words(0.999, 2), "0.99");
+}
+
+TEST(ChooseText, SaysWhyThereIsNothingToChooseFrom) {
+  auto outcome = chosen("garden-46");
+  outcome.ranking = {};
+  outcome.catalogue.fans.clear();
+  outcome.catalogue.skipped = {{.file = "fans/x.yaml", .reason = "no bore"}};
+  EXPECT_THAT(headline(outcome), HasSubstr("no fan is usable, 1 skipped, the first fans/x.yaml"));
+  outcome.catalogue.skipped.clear();
+  EXPECT_THAT(headline(outcome), HasSubstr("no fan is listed"));
+}
+
+TEST(Ladder, SaysThatTheControllerKeepsTheStrongerPacksAway) {
+  const auto& m = test::market("garden-46");
+  auto outcome = chosen("garden-46");
+  auto question = m.question;
+  question.parts.drive.controller.most_cells = 4;
+  outcome.ranking = choice::rank(question, m.list.fans, m.list.packs, {});
+  const auto below = below_the_ladder(outcome);
+  const auto line = std::find_if(below.begin(), below.end(), [](const std::string& words) {
+    return words.starts_with("ducted-70 ");
+  });
+  ASSERT_NE(line, below.end());
+  EXPECT_THAT(*line, HasSubstr("on a controller for at most 4"));
+}
+
+TEST(Ladder, SaysThatTheBracketDoesNotComeNearEnough) {
+  const auto& m = test::market("garden-46");
+  auto outcome = chosen("garden-46");
+  auto question = m.question;
+  question.need.nearest = 0.24;
+  outcome.bench.requirement.nearest = question.need.nearest;
+  outcome.ranking = choice::rank(question, m.list.fans, m.list.packs, {});
+  EXPECT_THAT(choose_text(outcome), HasSubstr("the bracket comes no nearer than 240 mm"));
+}
+
 TEST(Ladder, FallsAndHoldsEveryFanThatFitsOnce) {
   const auto& outcome = chosen("garden-46");
   std::size_t on_it = 0;
@@ -130,6 +170,9 @@ TEST(ChoosePage, IsWholeAndEscapesWhatItQuotes) {
   EXPECT_THAT(page, HasSubstr("id=\"cautions\""));
   EXPECT_THAT(page, Not(HasSubstr(">nan")));
   EXPECT_THAT(page, Not(HasSubstr("src=\"http")));
+  const auto body = page.substr(page.find("<body>"), page.find("<script>\n") - page.find("<body>"));
+  EXPECT_THAT(body, Not(HasSubstr("`")));
+  EXPECT_THAT(body, HasSubstr("<small>dominated by "));
 }
 
 TEST(SizingPlot, ShowsALineForEachEngineAndEveryFanThatReachesAMount) {
@@ -145,6 +188,44 @@ TEST(SizingPlot, ShowsALineForEachEngineAndEveryFanThatReachesAMount) {
               return fan.stand_off > 0.0;
             }));
   EXPECT_GT(sizes.at("own"), 3U);
+}
+
+TEST(SizingPlot, FansNamesKeepClearOfEachOther) {
+  const auto plot = nlohmann::json::parse(sizing_plot(chosen("garden-46")));
+  const auto upper = [&](std::size_t axis) {
+    const auto& domain = plot.at("scales").at(axis).at("domain");
+    return std::pair{domain.at(0).get<double>(), domain.at(1).get<double>()};
+  };
+  const auto [left, right] = upper(0);
+  const auto [bottom, top] = upper(1);
+  const double width = plot.at("width");
+  const double height = plot.at("height");
+  // Ten points of a serif face are about five across; the line is ten high.
+  struct Name {
+    double from;
+    double to;
+    double base;
+  };
+  std::vector<Name> names;
+  for (const auto& set : plot.at("data")) {
+    if (set.at("name") != "fans") continue;
+    for (const auto& fan : set.at("values")) {
+      const double x =
+          width * (fan.at("x").get<double>() - left) / (right - left) + fan.at("dx").get<double>();
+      const double y = height * (1.0 - (fan.at("y").get<double>() - bottom) / (top - bottom)) +
+                       fan.at("dy").get<double>();
+      const double length = 5.0 * static_cast<double>(fan.at("s").get<std::string>().size());
+      names.push_back(fan.at("align") == "right" ? Name{x - length, x, y} : Name{x, x + length, y});
+    }
+  }
+  ASSERT_GT(names.size(), 8U);
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    for (std::size_t k = 0; k < i; ++k) {
+      const bool level = std::abs(names[i].base - names[k].base) < 10.0;
+      EXPECT_FALSE(level && names[i].from < names[k].to && names[k].from < names[i].to)
+          << i << " " << k;
+    }
+  }
 }
 
 TEST(DrillTemplate, StartsOnARoundLineAheadOfTheSlot) {
@@ -173,6 +254,7 @@ TEST(DrillTemplate, LongSlotTakesSeveralSheetsThatOverlap) {
   ASSERT_EQ(sheets.size(), 1U);
   EXPECT_THAT(sheets.front(),
               HasSubstr("width=\"297mm\" height=\"210mm\" viewBox=\"0 0 297 210\""));
+  EXPECT_THAT(sheets.front(), HasSubstr("@page { size: 297mm 210mm; margin: 0; }"));
   EXPECT_THAT(sheets.front(), HasSubstr("width=\"100.000\""));
   EXPECT_THAT(template_dxf(drawing), HasSubstr("AC1015"));
 }
