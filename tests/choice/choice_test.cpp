@@ -188,7 +188,7 @@ TEST(Choice, UnfitOnesSayFromWhereTheyWouldStart) {
 
 TEST(Choice, EveryPairThatFitsPaysForItsCoolingAndIsUnfitBelowOneStart) {
   const auto& m = market("garden-46");
-  constexpr double charge = 3600.0;
+  constexpr double charge = 7200.0;
   Options options;
   options.cooldown = [](const rig::Parts&, const rig::Rig&, double) { return charge; };
   const auto ranking = rank(m.question, m.list.fans, m.list.packs, options);
