@@ -116,9 +116,6 @@ report::ChooseOutcome choose(const Options& options, Interrupt& interrupt) {
 }
 
 void write_template(const report::ChooseOutcome& outcome, const Options& options) {
-  if (!report::fits(outcome)) {
-    throw UsageError("--template: nothing fits, so there is no slot to drill");
-  }
   const auto drawing = report::drill_template(outcome);
   auto file = options.drill;
   if (file.extension() == ".svg" || file.extension() == ".dxf") file.replace_extension();
@@ -138,13 +135,17 @@ Exit run(const Options& options, Console& console) {
   const auto outcome = choose(options, interrupt);
   if (!options.csv.empty()) write_file(options.csv, report::choose_csv(outcome));
   if (!options.page.empty()) write_file(options.page, report::choose_page(outcome));
-  if (!options.drill.empty()) write_template(outcome, options);
+  const bool fits = report::fits(outcome);
+  if (!options.drill.empty() && fits) write_template(outcome, options);
   const auto text = options.json    ? report::choose_json(outcome)
                     : options.quiet ? report::headline(outcome) + "\n"
                                     : report::choose_text(outcome);
   show(text, options.out, console);
   if (Interrupt::asked()) interrupt.pass_on();
-  return report::fits(outcome) ? Exit::yes : Exit::no;
+  if (!options.drill.empty() && !fits && !options.json) {
+    console.out << "No template was written: nothing fits, so there is no slot to drill.\n";
+  }
+  return fits ? Exit::yes : Exit::no;
 }
 
 }  // namespace

@@ -72,7 +72,7 @@ void look_for_candidates(Reader& root, const Scope& scope, Draft& draft) {
   auto fan = root.section("fan");
   auto pack = root.section("drive").section("pack");
   auto& choosing = draft.result.choosing;
-  choosing.has_fan = fan.refused() || fan.has("bore_diameter") || fan.has("stream");
+  choosing.has_fan = fan.refused() || fan.has("bore_diameter") || fan.section("stream").given();
   choosing.has_pack = pack.refused() || pack.has("cells") || pack.has("capacity");
   draft.fan_is_open = scope.choice && !choosing.has_fan;
   draft.pack_is_open = scope.choice && !choosing.has_pack;

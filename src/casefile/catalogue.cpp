@@ -219,7 +219,9 @@ choice::Question question(const Case& bench) {
                           .rules = bench.models.choice,
                           .deriving = deriving(bench)};
   auto& drive = result.parts.drive;
-  drive.pack = {};
+  // What the case says of its pack's state holds for every pack that is tried.
+  drive.pack = {.temperature = bench.choosing.drive.pack.temperature,
+                .state_of_charge = bench.choosing.drive.pack.state_of_charge};
   drive.motor = {};
   drive.leads = bench.choosing.drive.leads;
   drive.controller = bench.choosing.drive.controller;

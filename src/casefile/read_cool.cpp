@@ -192,6 +192,12 @@ void complete_cool(Reader& root, Draft& draft, const Models& models) {
   const auto tail = findings.assumed.begin() + static_cast<std::ptrdiff_t>(before);
   cool.assumed.assign(tail, findings.assumed.end());
   findings.assumed.erase(tail, findings.assumed.end());
+  const double capacity = parts.drive.pack.capacity;
+  if (!draft.has_stream && cool.charge_left > capacity) {
+    reader.refuse("charge_left",
+                  "more than the pack holds",
+                  "up to " + units::format(capacity, D::charge, draft.result.system));
+  }
   cool.need.pack_mass = parts.drive.pack.mass;
   refuse_cold_parts(reader, draft, parts.site.temperature);
   cool.possible = findings.problems.empty();

@@ -177,6 +177,49 @@ std::vector<std::size_t> one_of_each_fan(const std::vector<Choice>& choices,
   return list;
 }
 
+/// The nozzle as a person draws and sets it, placed as any other bench; it helps only if a print
+/// that came out narrow has a mount too.
+Nozzle printed(Nozzle found,
+               const Question& question,
+               rig::Parts parts,
+               const placement::Placement& bare) {
+  auto* const ducted = std::get_if<fan::Fan>(&parts.source);
+  if (ducted == nullptr || !std::isfinite(found.stand_off)) return found;
+  constexpr double nearly = 1e-6;
+  constexpr double percents = 100.0;
+  const auto& rules = question.rules;
+  auto need = question.need;
+  need.throttle.reset();
+  need.nozzle.reset();
+  found.exit_diameter =
+      rules.nozzle_step * std::ceil(found.exit_diameter / rules.nozzle_step - nearly);
+  found.throttle = std::floor(percents * found.throttle + nearly) / percents;
+  parts.throttle = found.throttle;
+  const auto placed = [&](double diameter) {
+    ducted->nozzle_diameter = diameter;
+    return placement::answer(parts,
+                             question.models,
+                             need,
+                             question.limits,
+                             {.extent = placement::Extent::advice},
+                             question.deriving)
+        .advice;
+  };
+  const auto made = placed(found.exit_diameter);
+  const auto narrow = placed(found.exit_diameter - rules.print_error);
+  found.helps = false;
+  found.stand_off = unset;
+  found.gain = unset;
+  found.stall_margin = unset;
+  if (!made.feasible || !narrow.feasible) return found;
+  found.stand_off = made.stand_off;
+  found.gain = made.stand_off - found.bare_stand_off;
+  found.stall_margin = std::min(made.mount.fan.stall_margin, narrow.mount.fan.stall_margin);
+  const double least = std::min(made.stand_off, narrow.stand_off);
+  found.helps = !bare.feasible || least > (1.0 + rules.worthwhile_gain) * bare.stand_off;
+  return found;
+}
+
 Nozzle nozzle_of(const Question& question, const rig::Parts& parts, const Choice& choice) {
   const auto& need = question.need;
   rig::Rig bare = start::assemble(parts, question.models, choice.jet, question.deriving);
@@ -187,7 +230,10 @@ Nozzle nozzle_of(const Question& question, const rig::Parts& parts, const Choice
       .throttle = need.throttle.value_or(
           placement::Range{.lower = std::min(question.rules.least_throttle, 0.99 * parts.throttle),
                            .upper = parts.throttle})};
-  return best_nozzle(bare, choice.placement, range, need, question.limits, question.rules);
+  return printed(best_nozzle(bare, choice.placement, range, need, question.limits, question.rules),
+                 question,
+                 parts,
+                 choice.placement);
 }
 
 }  // namespace

@@ -20,6 +20,8 @@ struct Coefficients {
   double narrowest_nozzle = unset;    ///< exit over the fan's [-]
   double least_throttle = unset;      ///< a search for a nozzle may choose [-]
   double worthwhile_gain = unset;     ///< of distance, below which nobody prints a nozzle [-]
+  double nozzle_step = unset;         ///< of the exit diameters worth drawing [m]
+  double print_error = unset;         ///< a printed diameter may come out narrower [m]
 };
 
 /// Calls v(key, field) for every coefficient, in the order of the YAML file.
@@ -39,6 +41,8 @@ void visit(Coefficients& c, Visitor&& v) {
   v("narrowest_nozzle", c.narrowest_nozzle);
   v("least_throttle", c.least_throttle);
   v("worthwhile_gain", c.worthwhile_gain);
+  v("nozzle_step", c.nozzle_step);
+  v("print_error", c.print_error);
 }
 
 }  // namespace windgap::choice

@@ -20,12 +20,13 @@ struct Start {
   double throttle;
 };
 
-/// Uphill in (exit diameter, throttle, stand-off).
+/// Uphill in (exit diameter, throttle, stand-off); limits hold for a print that came out narrow.
 search::Result climb_from(const rig::Rig& bare,
                           const Start& from,
                           double stand_off,
                           const NozzleRange& range,
-                          const placement::Requirement& need) {
+                          const placement::Requirement& need,
+                          double print_error) {
   constexpr int most_evaluations = 70;
   constexpr double tolerance = 1e-3;
   const search::Bounds bounds{
@@ -36,8 +37,8 @@ search::Result climb_from(const rig::Rig& bare,
                                   stand_off};
   return search::climb([](std::span<const double> point) { return point[2]; },
                        [&](std::span<const double> point, std::span<double> slacks) {
-                         const auto row =
-                             placement::look(fitted(bare, point[0], point[1]), point[2], need);
+                         const auto row = placement::look(
+                             fitted(bare, point[0] - print_error, point[1]), point[2], need);
                          for (std::size_t k = 0; k < slacks.size(); ++k) {
                            const double slack = row.constraints[k].slack;
                            slacks[k] = std::isfinite(slack) ? slack : 1.0;
@@ -68,7 +69,7 @@ Nozzle best_nozzle(const rig::Rig& bare,
   search::Result best;
   best.status = search::Status::infeasible;
   for (const auto& from : starts) {
-    auto found = climb_from(bare, from, start, range, need);
+    auto found = climb_from(bare, from, start, range, need, c.print_error);
     result.evaluations += found.evaluations;
     if (found.usable() && (!best.usable() || found.value > best.value)) best = std::move(found);
   }

@@ -139,7 +139,12 @@ rig::Parts bench_of(const Question& question, const ListedFan& listed, const Lis
   parts.axis_readings = listed.axis_readings;
   parts.propeller_share = listed.propeller_share;
   parts.fan_outer_diameter = listed.stream_outer_diameter;
-  if (pack != nullptr) parts.drive.pack = pack->pack;
+  if (pack != nullptr) {
+    const auto state = parts.drive.pack;
+    parts.drive.pack = pack->pack;
+    if (std::isfinite(state.temperature)) parts.drive.pack.temperature = state.temperature;
+    if (state.state_of_charge < 1.0) parts.drive.pack.state_of_charge = state.state_of_charge;
+  }
   parts.drive.motor = listed.motor;
   if (auto* ducted = std::get_if<fan::Fan>(&parts.source)) {
     (void)fan::fill_fallbacks(*ducted, parts.drive, question.models.fan, question.models.drive);

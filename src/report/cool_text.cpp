@@ -44,15 +44,39 @@ std::string settings(const Cooldown& cooldown) {
                      watch_time(steps[1].end));
 }
 
-/// "Gloves after 4 min", "Gloves at once".
-std::string card_times(const Cooldown& cooldown, double gloves, double bare) {
+/// A time's late end over its middle, by one standard deviation [-].
+double late_end(const Cooldown& cooldown) {
+  const double deviation = cooldown.sensitivity.deviation;
+  return std::isfinite(deviation) ? 1.0 + deviation : 1.0;
+}
+
+/// "Level 2 gloves (15 s) after 4 min", "... at once"; the late end of what the spreads leave open,
+/// since a hand comes too soon only once.
+std::string card_times(const Outcome& outcome,
+                       const Cooldown& cooldown,
+                       double gloves,
+                       double bare) {
+  constexpr double glove_hold = 15.0;  // [s]: the contact that a level of EN 407 stands
+  const auto& wishes = outcome.bench.cool.engine.wishes;
   const auto when = [&](double seconds) {
     if (!std::isfinite(seconds)) {
       return fmt::format("not within {}", watch_time(cooldown.scene.longest));
     }
-    return (seconds > 0.0 ? "after " : "") + watch_time(seconds);
+    return (seconds > 0.0 ? "after " : "") + watch_time(seconds * late_end(cooldown));
   };
-  return fmt::format("Gloves {}, bare hands {}: thermometer first.", when(gloves), when(bare));
+  return fmt::format("Thermometer first: level {:.0f} gloves ({}) {}, bare hands ({}) {}.",
+                     wishes.glove_level,
+                     watch_time(glove_hold),
+                     when(gloves),
+                     watch_time(wishes.contact_time),
+                     when(bare));
+}
+
+/// How sure the time is, short enough for the card; empty where nothing was purged or varied.
+std::string sure_of(const Cooldown& cooldown) {
+  const double deviation = cooldown.sensitivity.deviation;
+  if (!std::isfinite(deviation) || !(cooldown.plan.purge.seconds > 0.0)) return {};
+  return fmt::format(" (give or take {:.0f} %)", 100.0 * deviation);
 }
 
 std::string pump_text(PumpUse pump) {
@@ -256,13 +280,19 @@ std::array<std::string, 3> bench_card(const Outcome& outcome, const Cooldown& co
     return {fmt::format("Fuel off, lines closed, {}.",
                         cooldown.scene.pump == PumpUse::always ? pump : "fan off"),
             "No purge found that does it: let it stand, hands off.",
-            card_times(
-                cooldown, lines[at(Goal::handling)].standing, lines[at(Goal::contact)].standing)};
+            card_times(outcome,
+                       cooldown,
+                       lines[at(Goal::handling)].standing,
+                       lines[at(Goal::contact)].standing)};
   }
   return {
       fmt::format("Fuel off, lines closed, {}.", pump),
-      fmt::format("Fan at {}, {}.", shown.length(cooldown.stand_off), settings(cooldown)),
-      card_times(cooldown, lines[at(Goal::handling)].planned, lines[at(Goal::contact)].planned)};
+      fmt::format("Fan at {}, {}{}.",
+                  shown.length(cooldown.stand_off),
+                  settings(cooldown),
+                  sure_of(cooldown)),
+      card_times(
+          outcome, cooldown, lines[at(Goal::handling)].planned, lines[at(Goal::contact)].planned)};
 }
 
 std::array<LimitLine, 3> limit_lines(const Outcome& outcome, const Cooldown& cooldown) {
@@ -334,6 +364,10 @@ std::vector<std::string> limit_notes(const Outcome& outcome, const Cooldown& coo
       "beside it warms it again.",
       plan.feasible ? "This plan: from then on it holds. " : "",
       throttle));
+  if (late_end(cooldown) > 1.0) {
+    notes.push_back(fmt::format("The card's times for hands are {:.0f} % later, the late end.",
+                                100.0 * (late_end(cooldown) - 1.0)));
+  }
   std::vector<std::string> broken;
   for (const Bound bound : {Bound::charge,
                             Bound::current,
@@ -489,10 +523,10 @@ std::vector<CoolFact> cool_facts(const Outcome& outcome, const Cooldown& cooldow
   if (purged && !cooldown.rig.fan.holds_flow) add_drive_facts(facts, outcome, cooldown);
   const auto& vapour = cooldown.vapour;
   facts.push_back({"before ignition",
-                   watch_time(vapour.seconds),
-                   fmt::format("of cold air as for a start, and again after a failed light: {:.0f} "
-                               "changes of {} leave {} of any vapour",
-                               vapour.changes,
+                   fmt::format("{:.0f} changes", vapour.changes),
+                   fmt::format("of the burner's {} with cold air, and again after a failed light, "
+                               "leave {} of any vapour; drain pooled fuel, no air takes it away; "
+                               "windgap spin counts the seconds",
                                shown.of(vapour.volume, Dimension::volume),
                                shown.share(vapour.left))});
   return facts;
@@ -553,7 +587,10 @@ std::string cool_text(const Outcome& outcome, const Cooldown& cooldown) {
   std::string text;
   if (!outcome.bench.title.empty()) text += outcome.bench.title + ", after the run\n\n";
   const auto card = bench_card(outcome, cooldown);
-  for (std::size_t i = 0; i < card.size(); ++i) text += fmt::format("{}. {}\n", i + 1, card[i]);
+  for (std::size_t i = 0; i < card.size(); ++i) {
+    const auto label = fmt::format("{}. ", i + 1);
+    text += label + wrapped(card[i], label.size(), screen).substr(label.size());
+  }
   text += "\n";
   for (const auto& sentence : what_is_short(outcome, cooldown)) {
     text += wrapped(sentence, indent, screen);

@@ -448,16 +448,34 @@ void set_fan(Rig& rig) {
   rig.jet.wind_ratio = rig.ambient.wind / rig.open.exit_velocity;
 }
 
+/// The regime that the exit, vanes and hub suggest, or a bound of it.
+void guess_regime(Rig& rig) {
+  const auto& c = rig.jet_coefficients;
+  rig.jet_source = rig.jet_choice == JetChoice::estimated ? JetSource::estimated : JetSource::bound;
+  switch (rig.jet_choice) {
+    case JetChoice::nozzle_like:
+      rig.propeller_share = 0.0;
+      break;
+    case JetChoice::propeller_like:
+      rig.propeller_share = jet::largest_propeller_share(rig.jet.exit, rig.straightened, c);
+      break;
+    case JetChoice::estimated:
+      rig.propeller_share = jet::propeller_share(rig.jet.exit, rig.straightened, c);
+      break;
+  }
+  rig.jet.regime = jet::regime(rig.propeller_share, c);
+}
+
 void set_regime(Rig& rig, const Parts& parts, const Coefficients& c, JetChoice choice) {
   const auto* fan = std::get_if<fan::Fan>(&parts.source);
-  const bool straightened = fan == nullptr || fan->vanes == fan::Vanes::yes;
-  if (choice == JetChoice::nozzle_like) {
-    rig.jet_source = JetSource::bound;
-    rig.propeller_share = 0.0;
-  } else if (choice == JetChoice::propeller_like) {
-    rig.jet_source = JetSource::bound;
-    rig.propeller_share = jet::largest_propeller_share(rig.jet.exit, straightened, c.jet);
-  } else if (!parts.axis_readings.empty()) {
+  rig.jet_choice = choice;
+  rig.straightened = fan == nullptr || fan->vanes == fan::Vanes::yes;
+  const bool measured = !parts.axis_readings.empty();
+  if (choice != JetChoice::estimated || (!measured && !std::isfinite(parts.propeller_share))) {
+    guess_regime(rig);
+    return;
+  }
+  if (measured) {
     const double head = rig.open.dynamic_head;
     std::vector<jet::AxisReading> readings;
     for (const auto& reading : parts.axis_readings) {
@@ -470,12 +488,9 @@ void set_regime(Rig& rig, const Parts& parts, const Coefficients& c, JetChoice c
     rig.propeller_share = fit.propeller_share;
     rig.readings_misfit = fit.misfit;
     rig.readings_at_bound = fit.at_bound;
-  } else if (std::isfinite(parts.propeller_share)) {
+  } else {
     rig.jet_source = JetSource::stated;
     rig.propeller_share = parts.propeller_share;
-  } else {
-    rig.jet_source = JetSource::estimated;
-    rig.propeller_share = jet::propeller_share(rig.jet.exit, straightened, c.jet);
   }
   rig.jet.regime = jet::regime(rig.propeller_share, c.jet);
 }
@@ -583,6 +598,9 @@ Rig with_nozzle(const Rig& rig, double nozzle_diameter) {
   Rig other = rig;
   other.fan = fan::with_nozzle(rig.fan, nozzle_diameter);
   set_fan(other);
+  if (rig.jet_source == JetSource::estimated || rig.jet_source == JetSource::bound) {
+    guess_regime(other);
+  }
   return other;
 }
 

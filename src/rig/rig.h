@@ -36,6 +36,8 @@ struct Rig {
   Response response;
   jet::Shape jet;
   JetSource jet_source = JetSource::estimated;
+  JetChoice jet_choice = JetChoice::estimated;
+  bool straightened = true;        ///< vanes behind the rotor, or a measured stream
   double propeller_share = unset;  ///< of the regime in `jet` [-]
   double readings_misfit = unset;  ///< of the axis readings [-]
   bool readings_at_bound = false;
@@ -57,7 +59,8 @@ struct Rig {
 /// @throws std::logic_error if something needed is unset or out of sense.
 [[nodiscard]] Rig assemble(const Parts& parts, const Coefficients& c, JetChoice choice);
 
-/// The same rig at another throttle or with another nozzle [m]; tables are made anew.
+/// The same rig at another throttle or with another nozzle [m]; tables are made anew, and the jet's
+/// regime where nobody measured or stated it: a narrower exit swirls more.
 [[nodiscard]] Rig with_throttle(const Rig& rig, double throttle);
 [[nodiscard]] Rig with_nozzle(const Rig& rig, double nozzle_diameter);
 

@@ -461,7 +461,38 @@ TEST_F(Cli, ChooseWithNothingUsableIsNoAndSaysWhatWasSkipped) {
   const auto document = Json::parse(windgap("choose " + file.string() + " --json").out);
   EXPECT_FALSE(document.at("feasible"));
   EXPECT_EQ(document.at("skipped").size(), 3U);
-  EXPECT_EQ(windgap("choose " + file.string() + " --template " + path("slot")).exit, 2);
+  const auto drawn = windgap("choose " + file.string() + " --template " + path("slot"));
+  EXPECT_EQ(drawn.exit, 1) << drawn.err;
+  EXPECT_THAT(drawn.out, HasSubstr("Nothing to choose from"));
+  EXPECT_THAT(drawn.out, HasSubstr("No template was written"));
+  EXPECT_FALSE(std::filesystem::exists(path("slot.dxf")));
+}
+
+TEST_F(Cli, ChooseTakesTheFormWithItsFanLeftEmpty) {
+  const auto file = folder_.write("case.yaml",
+                                  "engine: { model: engines/garden-46.yaml }\n"
+                                  "fan:\n  stream:\n    velocity:\n  thrust:\n"
+                                  "mount: { nearest: 20 mm, farthest: 400 mm }\n");
+  const auto ran = windgap("choose " + file.string() + " --quiet");
+  EXPECT_EQ(ran.exit, 0) << ran.err;
+}
+
+TEST_F(Cli, TheStateThatTheCaseGivesItsPackHoldsForEveryPack) {
+  const auto ask = "choose " + cases + "no-fan-yet.yaml --json";
+  const auto full = Json::parse(windgap(ask).out);
+  const auto low = Json::parse(windgap(ask + " --set drive.pack.state_of_charge=60%").out);
+  const auto starts = [](const Json& document) {
+    double most = 0.0;
+    for (const auto& choice : document.at("choices")) {
+      if (choice.at("starts_per_charge").is_number()) {
+        most = std::max(most, choice.at("starts_per_charge").get<double>());
+      }
+    }
+    return most;
+  };
+  ASSERT_GT(starts(full), 0.0);
+  // 20 % stays in a pack: 60 % of charge leaves half of what a full one gives.
+  EXPECT_LT(starts(low), 0.6 * starts(full));
 }
 
 TEST_F(Cli, ChooseGoesOnWithTheRestOfAPartlyBrokenLibrary) {

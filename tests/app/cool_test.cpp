@@ -79,7 +79,25 @@ TEST(CoolAnswer, BeginsWithThreeLinesToTapeToTheBench) {
   ASSERT_GT(lines.size(), 5U);
   EXPECT_THAT(lines[2], HasSubstr("1. Fuel off, lines closed"));
   EXPECT_THAT(lines[3], HasSubstr("2. Fan at"));
-  EXPECT_THAT(lines[4], HasSubstr("thermometer first"));
+  EXPECT_THAT(lines[4], HasSubstr("3. Thermometer first: level "));
+}
+
+// The card is what hangs at the bench: it must not be kinder than the answer.
+TEST(CoolAnswer, TheCardSaysWhichGlovesForHowLongAndHowSureTheTimeIs) {
+  const auto card = [](const Answered& a) { return report::bench_card(a.outcome, a.cooldown); };
+  const auto& demo = answered("demo");
+  const auto usual = card(demo);
+  EXPECT_THAT(usual[1],
+              HasSubstr(fmt::format("(give or take {:.0f} %)",
+                                    100.0 * demo.cooldown.sensitivity.deviation)));
+  const auto late = [&](double seconds) {
+    return report::watch_time((1.0 + demo.cooldown.sensitivity.deviation) * seconds);
+  };
+  const auto lines = report::limit_lines(demo.outcome, demo.cooldown);
+  EXPECT_THAT(usual[2], HasSubstr("level 2 gloves (15 s) after " + late(lines[1].planned)));
+  EXPECT_THAT(usual[2], HasSubstr("bare hands (10 s) after " + late(lines[2].planned)));
+  EXPECT_THAT(card(answered("demo", {"cool.glove_level=4", "cool.contact_time=1 min"}))[2],
+              AllOf(HasSubstr("level 4 gloves (15 s)"), HasSubstr("bare hands (1 min)")));
 }
 
 TEST(CoolAnswer, KeepsTheThreeLimitsApartAndCompares) {
@@ -115,7 +133,10 @@ TEST(CoolAnswer, TellsThePurgeBeforeIgnitionFromTheOnePlaceThatKnowsIt) {
   EXPECT_DOUBLE_EQ(vapour.changes, answered("demo").outcome.bench.models.start.purge_changes);
   EXPECT_GT(vapour.seconds, 0.05);
   EXPECT_LT(vapour.seconds, 60.0);
-  EXPECT_THAT(text_of(answered("demo")), HasSubstr("before ignition: "));
+  // The seconds, with the fan's and the rotor's spin-up, are those of the start run: not told
+  // twice.
+  EXPECT_THAT(flat(text_of(answered("demo"))), HasSubstr("before ignition: 5 changes of"));
+  EXPECT_THAT(flat(text_of(answered("demo"))), HasSubstr("windgap spin counts the seconds"));
 }
 
 TEST(CoolAnswer, JsonHoldsTheAgreedKeys) {
@@ -295,7 +316,7 @@ TEST(CoolAnswer, ACoolEngineNeedsNoPurge) {
   EXPECT_TRUE(report::cools(a.cooldown));
   const auto text = text_of(a);
   EXPECT_THAT(text, HasSubstr("no purge is needed"));
-  EXPECT_THAT(text, HasSubstr("Gloves at once, bare hands at once"));
+  EXPECT_THAT(text, HasSubstr("gloves (15 s) at once, bare hands"));
   EXPECT_THAT(text, Not(HasSubstr("Thriftiest")));
   EXPECT_EQ(json_of(a).at("purge_s").get<double>(), 0.0);
 }

@@ -39,6 +39,7 @@ TEST(Nozzle, FindsWhatTheSearchOverTheWholeBoxFinds) {
   ASSERT_TRUE(placed.feasible);
   Coefficients rules;
   rules.worthwhile_gain = 0.03;
+  rules.print_error = 0.0;
   const double widest = 2.0 * bare.fan.bore_radius;
   const NozzleRange range{.exit_diameter = {.lower = 0.65 * widest, .upper = widest},
                           .throttle = {.lower = 0.5, .upper = 1.0}};
@@ -50,6 +51,42 @@ TEST(Nozzle, FindsWhatTheSearchOverTheWholeBoxFinds) {
   ASSERT_TRUE(whole.feasible);
   ASSERT_TRUE(std::isfinite(found.stand_off));
   EXPECT_NEAR(found.stand_off, whole.stand_off, 0.02 * whole.stand_off);
+}
+
+// Whoever prints the advised nozzle and describes it in a case must find the same mount there.
+TEST(Nozzle, PlacementOfABenchThatHasItAgreesToTheLastDigit) {
+  int checked = 0;
+  for (const auto* engine : {"shed-34", "garden-46", "field-76"}) {
+    const auto& m = test::market(engine);
+    for (const auto& tried : m.ranking.nozzles) {
+      const auto& nozzle = tried.nozzle;
+      if (!std::isfinite(nozzle.stand_off)) continue;
+      const auto& choice = m.ranking.choices[tried.choice];
+      auto parts = bench_of(
+          m.question, m.list.fans[choice.fan], choice.pack ? &m.list.packs[*choice.pack] : nullptr);
+      auto* const ducted = std::get_if<fan::Fan>(&parts.source);
+      ASSERT_NE(ducted, nullptr);
+      ducted->nozzle_diameter = nozzle.exit_diameter;
+      parts.throttle = nozzle.throttle;
+      const auto placed = placement::answer(parts,
+                                            m.question.models,
+                                            m.question.need,
+                                            m.question.limits,
+                                            {.extent = placement::Extent::advice},
+                                            m.question.deriving);
+      EXPECT_EQ(placed.advice.stand_off, nozzle.stand_off);
+      ducted->nozzle_diameter = nozzle.exit_diameter - m.question.rules.print_error;
+      const auto narrow = placement::answer(parts,
+                                            m.question.models,
+                                            m.question.need,
+                                            m.question.limits,
+                                            {.extent = placement::Extent::advice},
+                                            m.question.deriving);
+      EXPECT_TRUE(narrow.advice.feasible);
+      ++checked;
+    }
+  }
+  EXPECT_GT(checked, 0);
 }
 
 TEST(Nozzle, MeasuredStreamIsLeftAlone) {
