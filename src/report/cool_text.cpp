@@ -64,19 +64,16 @@ std::string card_times(const Outcome& outcome,
     }
     return (seconds > 0.0 ? "after " : "") + watch_time(seconds * late_end(cooldown));
   };
-  return fmt::format("Thermometer first: level {:.0f} gloves ({}) {}, bare hands ({}) {}.",
-                     wishes.glove_level,
-                     watch_time(glove_hold),
-                     when(gloves),
-                     watch_time(wishes.contact_time),
-                     when(bare));
-}
-
-/// How sure the time is, short enough for the card; empty where nothing was purged or varied.
-std::string sure_of(const Cooldown& cooldown) {
-  const double deviation = cooldown.sensitivity.deviation;
-  if (!std::isfinite(deviation) || !(cooldown.plan.purge.seconds > 0.0)) return {};
-  return fmt::format(" (give or take {:.0f} %)", 100.0 * deviation);
+  const double late = 100.0 * (late_end(cooldown) - 1.0);
+  return fmt::format(
+      "Thermometer first: level {:.0f} gloves ({}) {}, bare hands ({}) {}{}.",
+      wishes.glove_level,
+      watch_time(glove_hold),
+      when(gloves),
+      watch_time(wishes.contact_time),
+      when(bare),
+      late > 0.0 ? fmt::format("; later than planned by the {:.0f} % that times are sure to", late)
+                 : std::string());
 }
 
 std::string pump_text(PumpUse pump) {
@@ -287,10 +284,7 @@ std::array<std::string, 3> bench_card(const Outcome& outcome, const Cooldown& co
   }
   return {
       fmt::format("Fuel off, lines closed, {}.", pump),
-      fmt::format("Fan at {}, {}{}.",
-                  shown.length(cooldown.stand_off),
-                  settings(cooldown),
-                  sure_of(cooldown)),
+      fmt::format("Fan at {}, {}.", shown.length(cooldown.stand_off), settings(cooldown)),
       card_times(
           outcome, cooldown, lines[at(Goal::handling)].planned, lines[at(Goal::contact)].planned)};
 }
@@ -364,10 +358,6 @@ std::vector<std::string> limit_notes(const Outcome& outcome, const Cooldown& coo
       "beside it warms it again.",
       plan.feasible ? "This plan: from then on it holds. " : "",
       throttle));
-  if (late_end(cooldown) > 1.0) {
-    notes.push_back(fmt::format("The card's times for hands are {:.0f} % later, the late end.",
-                                100.0 * (late_end(cooldown) - 1.0)));
-  }
   std::vector<std::string> broken;
   for (const Bound bound : {Bound::charge,
                             Bound::current,
@@ -498,13 +488,12 @@ std::vector<CoolFact> cool_facts(const Outcome& outcome, const Cooldown& cooldow
   facts.push_back(
       {"bearing's peak",
        shown.of(hottest.temperature, Dimension::temperature),
-       fmt::format("{}{}; oil begins to coke at {}",
+       fmt::format("{}{}",
                    when(hottest.time),
                    purged ? fmt::format("; {} {} without fan",
                                         shown.of(left_alone.temperature, Dimension::temperature),
                                         when(left_alone.time))
-                          : std::string(" without fan"),
-                   shown.of(cooldown.scene.limits.coking, Dimension::temperature))});
+                          : std::string(" without fan"))});
   const auto& start = cooldown.scene.start;
   facts.push_back(
       {"turbine housing",
@@ -524,11 +513,9 @@ std::vector<CoolFact> cool_facts(const Outcome& outcome, const Cooldown& cooldow
   const auto& vapour = cooldown.vapour;
   facts.push_back({"before ignition",
                    fmt::format("{:.0f} changes", vapour.changes),
-                   fmt::format("of the burner's {} with cold air, and again after a failed light, "
-                               "leave {} of any vapour; drain pooled fuel, no air takes it away; "
-                               "windgap spin counts the seconds",
-                               shown.of(vapour.volume, Dimension::volume),
-                               shown.share(vapour.left))});
+                   fmt::format("of {}, and again after a failed light; drain pooled fuel, no air "
+                               "takes it away; windgap spin counts the seconds",
+                               shown.of(vapour.volume, Dimension::volume))});
   return facts;
 }
 

@@ -87,8 +87,8 @@ TEST(CoolAnswer, TheCardSaysWhichGlovesForHowLongAndHowSureTheTimeIs) {
   const auto card = [](const Answered& a) { return report::bench_card(a.outcome, a.cooldown); };
   const auto& demo = answered("demo");
   const auto usual = card(demo);
-  EXPECT_THAT(usual[1],
-              HasSubstr(fmt::format("(give or take {:.0f} %)",
+  EXPECT_THAT(usual[2],
+              HasSubstr(fmt::format("later than planned by the {:.0f} % that times are sure to",
                                     100.0 * demo.cooldown.sensitivity.deviation)));
   const auto late = [&](double seconds) {
     return report::watch_time((1.0 + demo.cooldown.sensitivity.deviation) * seconds);
