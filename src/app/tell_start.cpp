@@ -54,8 +54,9 @@ void judge_spark(Stage& stage, StarterKind starter, const casefile::Case& bench)
   const auto spark = report::light_off(bench, stage.rig, rig::deliver(stage.rig, stage.stand_off));
   stage.setup.ignition = {
       .lights = spark.lights,
-      .why_not = spark.lights ? std::string()
-                              : "Without a spark there is no light-off: " + spark.why + "."};
+      .wait = spark.lights ? spark.wait : 0.0,
+      .why_not = spark.why.empty() ? std::string()
+                                   : "Without a spark there is no light-off: " + spark.why + "."};
 }
 
 /// The rig of the answer where nothing differs from it.

@@ -52,6 +52,13 @@ void refuse(Reader& source, const spark::Finding& finding) {
                  fmt::format("up to {} on each: more of them in series", shown(finding.allowed)));
     return;
   }
+  if (finding.key == "bleed.lamp_string") {
+    auto bleed = source.section("bleed");
+    bleed.refuse("kind",
+                 fmt::format("{}: {} asked", why, shown(finding.read)),
+                 fmt::format("lamps up to {}; resistors above", shown(finding.allowed)));
+    return;
+  }
   if (finding.key == "bleed.pulse_power") {
     auto bleed = source.section("bleed");
     bleed.refuse("rated_power",

@@ -304,6 +304,14 @@ bool read_sources(Reader& reader, std::vector<SparkSource>& sources) {
                        .indicator_threshold = parts.threshold()};
     source.name = name.value_or(std::string(kind_name(source.source)));
     parts.finish(kind_name(source.source));
+    const bool taken = std::any_of(sources.begin(), sources.end(), [&](const SparkSource& other) {
+      return other.name == source.name;
+    });
+    if (taken && name) {
+      item.refuse("name", "another source of this igniter has it", "a name of its own");
+    } else if (taken) {
+      source.name += fmt::format(" {}", sources.size() + 1);
+    }
     sources.push_back(std::move(source));
   }
   return any;

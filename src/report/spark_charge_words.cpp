@@ -17,20 +17,6 @@ std::string joules(double value, units::System system) {
   return readable(value, Dimension::energy, system);
 }
 
-std::string_view hazard_words(spark::Hazard hazard) {
-  switch (hazard) {
-    case spark::Hazard::none:
-      return "harmless";
-    case spark::Hazard::within_limits:
-      return "a shock";
-    case spark::Hazard::above_limits:
-      return "enough to burn and to throw you";
-    case spark::Hazard::may_kill:
-      break;
-  }
-  return "enough to kill";
-}
-
 /// "The worst of 2 resistors sees 171 V of its 350 V and 0.03 W of its 0.6 W."
 std::string chain_text(const spark::ResistorChain& chain,
                        const spark::Store& store,
@@ -145,6 +131,20 @@ std::string indicator_words(const spark::Assessment& spark) {
 
 }  // namespace
 
+std::string_view hazard_words(spark::Hazard hazard) {
+  switch (hazard) {
+    case spark::Hazard::none:
+      return "harmless";
+    case spark::Hazard::within_limits:
+      return "a shock";
+    case spark::Hazard::above_limits:
+      return "enough to burn and to throw you";
+    case spark::Hazard::may_kill:
+      break;
+  }
+  return "enough to kill";
+}
+
 bool leaks_only(const casefile::SparkSource& source) {
   return std::holds_alternative<spark::NoBleed>(source.bleed);
 }
@@ -201,6 +201,12 @@ std::vector<std::string> stored_charge(const casefile::SparkSource& source,
                     rough_range(charge, system)));
     if (const auto* const chain = std::get_if<spark::ResistorChain>(&source.bleed)) {
       sentences.push_back(chain_text(*chain, charge.store, c, system));
+      if (chain->connection == spark::Connection::self_closing) {
+        sentences.push_back(fmt::format(
+            "Its contact must bear {} when open, which nobody checked here: look for a rating of "
+            "more, for direct voltage.",
+            volts(charge.store.voltage, system)));
+      }
     }
   } else {
     sentences.push_back(
@@ -225,6 +231,13 @@ std::vector<std::string> stored_charge(const casefile::SparkSource& source,
                                       : no_bleeder_text(c, system));
   }
   if (!charge.indicator) return sentences;
+  if (charge.indicator->dark_after == 0.0) {
+    sentences.push_back(
+        fmt::format("A charged-indicator that goes dark at {} never lights on {}: it says nothing.",
+                    volts(source.indicator_threshold.value_or(c.neon_dark_voltage), system),
+                    volts(charge.store.voltage, system)));
+    return sentences;
+  }
   sentences.push_back(fmt::format(
       "A charged-indicator that goes dark at {} does so {} after {} and leaves {} and {}: {}.",
       volts(source.indicator_threshold.value_or(c.neon_dark_voltage), system),

@@ -51,6 +51,25 @@ Json findings_json(const std::vector<spark::Finding>& findings) {
   return list;
 }
 
+std::string_view connection_name(spark::Connection connection) {
+  switch (connection) {
+    case spark::Connection::permanent:
+      return "permanent";
+    case spark::Connection::self_closing:
+      return "self_closing";
+    case spark::Connection::switched:
+      break;
+  }
+  return "switched";
+}
+
+Json starving_json(const std::optional<spark::StarvingBleeder>& bleeder) {
+  if (!bleeder) return nullptr;
+  return {{"available_kv_without", number(kilovolts(bleeder->peak_without))},
+          {"least_resistance_ohm", number(bleeder->resistance)},
+          {"safe_after_s", number(bleeder->safe_after)}};
+}
+
 Json charge_json(const spark::Assessment& spark,
                  const spark::Bleed& bleed,
                  const spark::ChargeCoefficients& c) {
@@ -60,7 +79,11 @@ Json charge_json(const spark::Assessment& spark,
   Json fitted = nullptr;
   if (const auto* const chain = std::get_if<spark::ResistorChain>(&bleed)) {
     const auto share = spark::chain_share(*chain, charge.store, c);
-    fitted = {{"resistors", chain->count},
+    const bool contact = chain->connection == spark::Connection::self_closing;
+    fitted = {{"kind", "resistors"},
+              {"connection", connection_name(chain->connection)},
+              {"contact_bears_v", contact ? number(charge.store.voltage) : Json(nullptr)},
+              {"resistors", chain->count},
               {"voltage_each_v", number(share.voltage)},
               {"rated_voltage_v", number(chain->rated_voltage)},
               {"power_each_w", number(share.power)},
@@ -68,11 +91,18 @@ Json charge_json(const spark::Assessment& spark,
               {"asked_power_w", number(share.asked_power)},
               {"rated_power_w", number(chain->rated_power)}};
   }
+  if (const auto* const lamps = std::get_if<spark::Lamp>(&bleed)) {
+    fitted = {{"kind", "lamp"},
+              {"lamps", lamps->count},
+              {"voltage_each_v", number(charge.store.voltage / lamps->count)},
+              {"rated_voltage_v", number(lamps->rated_voltage)},
+              {"rated_power_w", number(lamps->rated_power)},
+              {"hottest_filament_k", number(charge.fitted.hottest_filament)}};
+  }
   Json advice = nullptr;
   if (charge.advice) {
     const auto& chain = charge.advice->chain;
-    const bool stays = charge.advice->connection == spark::Connection::permanent;
-    advice = {{"connection", stays ? "permanent" : "self_closing"},
+    advice = {{"connection", connection_name(charge.advice->connection)},
               {"resistors", chain.count},
               {"resistance_each_ohm", number(chain.resistance_each)},
               {"voltage_each_v", number(chain.voltage_each)},
@@ -85,6 +115,7 @@ Json charge_json(const spark::Assessment& spark,
   return {{"capacitance_f", number(charge.store.capacitance)},
           {"voltage_v", number(charge.store.voltage)},
           {"energy_j", number(charge.energy)},
+          {"hazard", hazard_words(charge.hazard)},
           {"charge_limit_after_s", number(charge.fitted.charge_limit_after)},
           {"energy_limit_after_s", number(charge.fitted.energy_limit_after)},
           {"recovery_voltage_v", number(charge.fitted.recovery_voltage)},
@@ -161,11 +192,14 @@ Json source_json(const casefile::SparkSource& source,
           {"why", reason.empty() ? Json(nullptr) : Json(reason)},
           {"route", route_name(spark.need.route)},
           {"sparks_per_second", number(spark.output.sparks_per_second)},
+          {"wanted_sparks_per_second", number(spark.wanted_rate)},
+          {"rare", spark.rare},
           {"average_power_w", number(spark.output.average_power)},
           {"quench_distance_m", number(spark.gaps.shortest)},
           {"longest_gap_m", number(spark.gaps.longest)},
           {"longest_gap_ends_with_the_check", spark.gaps.ends_with_the_check},
           {"checked", checked_json(spark, bench.models.spark)},
+          {"starving_bleeder", starving_json(spark.starving)},
           {"ladder", ladder_json(spark.output.ladder)},
           {"safe_after_s", number(spark.safe_after)},
           {"safe_after_needs_connecting", spark.charge && waits_for_a_hand(source.bleed)},
@@ -200,6 +234,7 @@ Json igniter_json(const casefile::Igniter& igniter,
   }
   Json best = Json::array();
   for (const auto i : verdict.ranked) best.push_back(i);
+  const auto better = preferred(igniter, verdict, bench.system);
   const bool chamber = igniter.place == casefile::PlugPlace::chamber;
   return {{"name", igniter.name},
           {"place", chamber ? "chamber" : "afterburner"},
@@ -210,7 +245,8 @@ Json igniter_json(const casefile::Igniter& igniter,
           {"lights", lights(verdict)},
           {"states", states},
           {"sources", sources},
-          {"best_first", best}};
+          {"best_first", best},
+          {"prefer", better.empty() ? Json(nullptr) : Json(better)}};
 }
 
 }  // namespace

@@ -121,8 +121,8 @@ std::string spark_text(const casefile::Case& bench, const std::vector<IgniterVer
 std::string spark_brief(const casefile::Case& bench, const std::vector<IgniterVerdict>& verdicts) {
   std::string list;
   for (const auto& caution : spark_cautions()) {
-    const bool grave =
-        caution.key == "lethal" || caution.key == "one_hand" || caution.key == "codes_first";
+    const bool grave = caution.key == "lethal" || caution.key == "one_hand" ||
+                       caution.key == "isolation" || caution.key == "codes_first";
     if (!grave) continue;
     if (!list.empty()) list += "; ";
     list += caution.brief;

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 
 #include "report/shown.h"
 #include "report/spark_words.h"
@@ -179,6 +180,33 @@ std::string why_not(const spark::Assessment& spark,
         readable(spark.wanted_energy_ratio * spark.need.energy, Dimension::energy, system),
         times(spark.wanted_energy_ratio)));
   }
+  if (spark.rare) {
+    reasons.push_back(fmt::format(
+        "it sparks once in {}, and may not while a mixture that burns is at the plug: {} a second "
+        "or more is wanted; {}",
+        lasting(1.0 / spark.output.sparks_per_second, system),
+        spark.wanted_rate,
+        spark.output.ladder
+            ? "a supply of more current or higher frequency recharges it sooner, as "
+              "do a shorter gap and less drawn by load and bleeder"
+            : "set more sparks a second"));
+  }
+  if (spark.starving) {
+    const auto& bleeder = *spark.starving;
+    const auto without = volts(bleeder.peak_without);
+    reasons.push_back(
+        std::isfinite(bleeder.resistance)
+            ? fmt::format("the bleeder fitted for good takes what is missing: {} without it; {} or "
+                          "more in all would leave enough, harmless {} after switch-off, or put it "
+                          "behind a contact that rests closed",
+                          without,
+                          readable(bleeder.resistance, Dimension::resistance, system),
+                          lasting(bleeder.safe_after, system))
+            : fmt::format("the bleeder fitted for good takes what is missing: {} without it, and "
+                          "no sensible one would leave enough: put it behind a contact that rests "
+                          "closed",
+                          without));
+  }
   return fmt::format("{}", fmt::join(reasons, "; "));
 }
 
@@ -199,17 +227,19 @@ bool has_chamber_igniter(const casefile::Case& bench) {
 LightOff light_off(const casefile::Case& bench,
                    const rig::Rig& rig,
                    const rig::Delivery& delivery) {
-  LightOff answer;
+  constexpr double infinite = std::numeric_limits<double>::infinity();
+  LightOff answer{.stated = false, .lights = false, .wait = infinite, .why = {}};
   const auto verdicts = judge_igniters(bench, rig, delivery);
   for (std::size_t i = 0; i < verdicts.size(); ++i) {
     if (bench.igniters[i].place != casefile::PlugPlace::chamber) continue;
-    answer.lights = answer.lights || lights(verdicts[i]);
-    if (!answer.stated) {
-      answer.why = why_not(verdicts[i].sources.front().spark, bench.igniters[i], bench.system);
-    }
+    const auto& spark = verdicts[i].sources.front().spark;
+    const double wait = spark.ignites ? 1.0 / spark.output.sparks_per_second : infinite;
+    const bool sooner = wait < answer.wait;
+    if (!answer.stated || sooner) answer.why = why_not(spark, bench.igniters[i], bench.system);
+    answer.wait = std::min(answer.wait, wait);
+    answer.lights = answer.lights || spark.ignites;
     answer.stated = true;
   }
-  if (answer.lights) answer.why.clear();
   return answer;
 }
 

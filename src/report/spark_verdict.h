@@ -67,8 +67,9 @@ inline constexpr std::string_view spark_taken_for_granted =
 /// What a start needs to know: whether any plug in the chamber lights it, and why none does.
 struct LightOff {
   bool stated = false;  ///< the case says what sparks
-  bool lights = false;
-  std::string why;  ///< of the first plug, where none lights
+  bool lights = false;  ///< once a spark comes
+  double wait = 0.0;    ///< at most for the next spark, of the plug that sparks most often [s]
+  std::string why;      ///< of the first plug, where none lights; of the rare sparks, where all are
 };
 [[nodiscard]] LightOff light_off(const casefile::Case& bench,
                                  const rig::Rig& rig,

@@ -106,6 +106,10 @@ std::string what_it_does(const spark::Assessment& spark) {
   if (spark.jumps && spark.quenches) {
     return "sparks, but in so short a gap that the electrodes put the flame out";
   }
+  if (spark.ignites) {
+    return fmt::format("sparks only once in {}: unsure whether it lights",
+                       lasting(1.0 / spark.output.sparks_per_second, units::System::metric));
+  }
   if (spark.jumps) {
     return spark.energy_ratio >= 1.0 ? "sparks, but weakly: may not light"
                                      : "sparks, too weakly to light";
@@ -164,6 +168,39 @@ std::vector<std::string> brief_findings(const spark::Assessment& spark) {
   return briefs;
 }
 
+/// What the mains do to whoever touches it: the fitted source in full, others in one line.
+std::vector<std::string> mains_lines(const casefile::Igniter& igniter,
+                                     const IgniterVerdict& verdict) {
+  std::vector<std::string> lines;
+  std::vector<std::string> others;
+  for (std::size_t i = 0; i < igniter.sources.size(); ++i) {
+    const auto supply = verdict.sources[i].spark.supply;
+    if (supply == spark::Supply::isolated_low_voltage) continue;
+    const bool tied = supply == spark::Supply::tied_to_mains;
+    if (i > 0) {
+      others.push_back(fmt::format("{}, {}",
+                                   igniter.sources[i].name,
+                                   tied ? "tied: every part is live" : "through a transformer"));
+      continue;
+    }
+    lines.push_back(fmt::format(
+        "The {} is fitted and {}. Give it protective earth and a residual-current device; {}. Have "
+        "somebody qualified look at it first.",
+        igniter.sources[i].name,
+        tied ? "tied to the mains: every part is live, plug and engine included"
+             : "fed from the mains through an isolating transformer",
+        tied ? "touch nothing while it is plugged in"
+             : "that device does not trip on what is behind the transformer"));
+  }
+  if (!others.empty()) {
+    lines.push_back(fmt::format(
+        "Not fitted, but fed from the mains: {}. Protective earth and a residual-current device "
+        "belong to each.",
+        fmt::join(others, "; ")));
+  }
+  return lines;
+}
+
 constexpr std::string_view connected_mark = "†";
 constexpr std::string_view shorted_mark = "‡";
 constexpr std::string_view rough_mark = "~";
@@ -190,6 +227,16 @@ std::string spark_text(const spark::Assessment& spark, units::System system) {
 
 std::span<const Caution> spark_cautions() { return table; }
 
+std::vector<std::string> electric_cautions(const casefile::Case& bench) {
+  if (bench.igniters.empty()) return {};
+  std::vector<std::string> list;
+  for (const auto& caution : table) {
+    const bool grave = caution.key == "lethal" || caution.key == "isolation";
+    if (grave) list.push_back(fmt::format("the igniter: {}", caution.brief));
+  }
+  return list;
+}
+
 std::string readable(double value, units::Dimension dimension, units::System system) {
   auto text = units::format(value, dimension, system);
   const auto end = text.find(' ');
@@ -208,7 +255,7 @@ std::string_view verdict_word(const spark::Assessment& spark) {
   if (spark.jump == spark::Jump::no) return "no spark";
   if (spark.jump == spark::Jump::unsure) return "unsure";
   if (spark.quenches) return "quenches";
-  if (spark.enough) return "lights";
+  if (spark.enough) return spark.rare ? "unsure" : "lights";
   return spark.energy_ratio >= 1.0 ? "weak" : "too weak";
 }
 
@@ -232,6 +279,7 @@ std::vector<std::string> under_headline(const casefile::Igniter& igniter,
                     igniter.sources[i].name,
                     volts(spark.charge->fitted.recovery_voltage, system)));
   }
+  for (auto& line : mains_lines(igniter, verdict)) lines.push_back(std::move(line));
   std::vector<std::string> charged;
   for (std::size_t i = 1; i < igniter.sources.size(); ++i) {
     const auto& spark = verdict.sources[i].spark;
@@ -295,6 +343,9 @@ std::vector<std::string> margins(const casefile::Igniter& igniter,
 
 std::string usable_gaps(const spark::Assessment& spark, units::System system) {
   const auto length = [&](double value) { return readable(value, Dimension::length, system); };
+  if (spark.gaps.longest == 0.0) {
+    return "No gap does: with the margin taken off, its voltage is less than any gap asks for.";
+  }
   if (spark.gaps.longest < spark.gaps.shortest) {
     return fmt::format(
         "No gap does both: the longest that jumps with the margin is {}, the "
@@ -469,6 +520,22 @@ std::vector<std::string> ladder_sentences(const casefile::Igniter& igniter,
   return sentences;
 }
 
+std::string preferred(const casefile::Igniter& igniter,
+                      const IgniterVerdict& verdict,
+                      units::System system) {
+  constexpr auto low = spark::Supply::isolated_low_voltage;
+  if (verdict.sources.front().spark.supply == low) return {};
+  for (const auto i : verdict.ranked) {
+    const auto& other = verdict.sources[i].spark;
+    if (!other.lights || other.supply != low) continue;
+    return fmt::format("the {} lights it{}, from an isolated low voltage ({}): prefer it.",
+                       igniter.sources[i].name,
+                       verdict.sources.front().spark.lights ? " too" : "",
+                       volts(other.output.peak_voltage, system));
+  }
+  return {};
+}
+
 std::vector<std::string> spark_warnings(const casefile::Igniter& igniter,
                                         const IgniterVerdict& verdict,
                                         units::System system) {
@@ -491,18 +558,8 @@ std::vector<std::string> spark_warnings(const casefile::Igniter& igniter,
     list.push_back(igniter.name +
                    ": speed or fuel temperature lies outside the range of the ignition tests.");
   }
-  if (fitted.supply != spark::Supply::isolated_low_voltage) {
-    for (const auto i : verdict.ranked) {
-      const auto& other = verdict.sources[i].spark;
-      if (!other.lights || other.supply != spark::Supply::isolated_low_voltage) continue;
-      list.push_back(
-          fmt::format("{}: the {} lights it too, from an isolated low voltage ({}): "
-                      "prefer it.",
-                      igniter.name,
-                      igniter.sources[i].name,
-                      volts(other.output.peak_voltage, system)));
-      break;
-    }
+  if (auto better = preferred(igniter, verdict, system); !better.empty()) {
+    list.push_back(fmt::format("{}: {}", igniter.name, better));
   }
   return list;
 }

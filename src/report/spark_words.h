@@ -13,6 +13,9 @@ namespace windgap::report {
 /// What goes before every answer about sparks, the gravest first.
 [[nodiscard]] std::span<const Caution> spark_cautions();
 
+/// What a start says of an igniter beside its own cautions; empty where the case has none.
+[[nodiscard]] std::vector<std::string> electric_cautions(const casefile::Case& bench);
+
 /// `1.2 s`, `7 min`, `47 h`, `5 days`; `never` where it is infinite.
 [[nodiscard]] std::string lasting(double seconds, units::System system);
 
@@ -83,6 +86,15 @@ namespace windgap::report {
 [[nodiscard]] std::vector<std::string> spark_warnings(const casefile::Igniter& igniter,
                                                       const IgniterVerdict& verdict,
                                                       units::System system);
+
+/// Which isolated low-voltage source does what a fitted mains-fed one does; empty where none does
+/// or none is to be replaced.
+[[nodiscard]] std::string preferred(const casefile::Igniter& igniter,
+                                    const IgniterVerdict& verdict,
+                                    units::System system);
+
+/// "a shock", "enough to kill"
+[[nodiscard]] std::string_view hazard_words(spark::Hazard hazard);
 
 /// Whether nothing but its own leakage empties it.
 [[nodiscard]] bool leaks_only(const casefile::SparkSource& source);

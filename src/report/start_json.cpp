@@ -3,6 +3,7 @@
 #include "report/cautions.h"
 #include "report/json_number.h"
 #include "report/shown.h"
+#include "report/spark_words.h"
 #include "report/start_story.h"
 
 namespace windgap::report {
@@ -114,6 +115,8 @@ std::string spin_json(const StartStory& story, const casefile::Case& bench) {
   document["spark_judged"] = story.spark_not_judged.empty();
   document["spark_not_judged"] =
       story.spark_not_judged.empty() ? Json(nullptr) : Json(story.spark_not_judged);
+  document["spark_wait_s"] =
+      story.spark_not_judged.empty() ? number(story.setup.ignition.wait) : Json(nullptr);
   document["starter"] = starter_name(story.starter);
   const bool blown = story.cold.has_value();
   document["stand_off_m"] = blown ? number(story.stand_off) : Json(nullptr);
@@ -147,7 +150,7 @@ std::string spin_json(const StartStory& story, const casefile::Case& bench) {
   auto warnings = bench.warnings;
   for (auto& warning : start_warnings(story, bench)) warnings.push_back(std::move(warning));
   document["warnings"] = warnings;
-  Json minded = Json::array();
+  Json minded = electric_cautions(bench);
   for (const auto& caution : cautions()) minded.push_back(caution.brief);
   document["cautions"] = minded;
   document["steps"] = run.steps;

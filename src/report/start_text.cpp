@@ -4,6 +4,7 @@
 
 #include "report/cautions.h"
 #include "report/shown.h"
+#include "report/spark_words.h"
 #include "report/start_story.h"
 
 namespace windgap::report {
@@ -49,12 +50,14 @@ std::string seasons_text(const StartStory& story, const casefile::Case& bench) {
   return table.text();
 }
 
-std::string cautions_text() {
+std::string cautions_text(const casefile::Case& bench) {
   std::string list;
+  for (const auto& caution : electric_cautions(bench)) list += caution + "; ";
   for (const auto& caution : cautions()) {
-    if (!list.empty()) list += "; ";
     list += caution.brief;
+    list += "; ";
   }
+  list.resize(list.size() - 2);
   return wrapped(fmt::format("Mind: {}.", list), 0, screen);
 }
 
@@ -78,7 +81,7 @@ std::string spin_text(const StartStory& story, const casefile::Case& bench) {
   for (const auto& warning : warnings) {
     text += wrapped("Warning: " + warning, 0, screen);
   }
-  return text + cautions_text();
+  return text + cautions_text(bench);
 }
 
 std::string spin_csv(const StartStory& story) {

@@ -162,6 +162,19 @@ std::vector<std::string> start_verdict(const StartStory& story, const casefile::
       list.push_back(fmt::format("What would help: {}.", help));
     }
   }
+  const auto& ignition = story.setup.ignition;
+  if (run.reason == Reason::no_spark && ignition.lights) {
+    list.push_back(
+        fmt::format("The start gives up {} after the fuel, and no spark is sure to come "
+                    "before.",
+                    seconds(story.setup.sequence.patience, shown)));
+  }
+  if (run.reason != Reason::no_spark && ignition.lights &&
+      ignition.wait * bench.models.spark.ignition.least_rate > 1.0) {
+    list.push_back(fmt::format(
+        "It sparks only once in {}: so long unburnt fuel may gather, and light with a bang.",
+        seconds(ignition.wait, shown)));
+  }
   if (!story.spark_not_judged.empty()) {
     list.push_back(story.spark_not_judged);
   } else if (auto said = other_fuel(bench); !said.empty()) {

@@ -242,6 +242,16 @@ void check_lamp(double hottest,
         bears,
         "a lamp so far above the crest of its rated voltage may arc over inside and burst");
   }
+  if (store.voltage > c.lamp_string_voltage) {
+    add(findings,
+        Severity::refused,
+        "bleed.lamp_string",
+        "V",
+        store.voltage,
+        c.lamp_string_voltage,
+        "holders and leads of lamps are not made for such a voltage across a string of them, "
+        "however many share it");
+  }
   add(findings,
       Severity::caution,
       "bleed.lamp",
@@ -341,7 +351,7 @@ Discharge discharge(const Store& store, const Bleed& bleed, const ChargeCoeffici
     result.hottest_filament = hottest_filament(store, *lamp, c);
     check_lamp(result.hottest_filament, *lamp, store, c, result.findings);
   }
-  if (result.safe_after > c.safe_time) {
+  if (result.safe_after > c.safe_time && !needs_no_bleeder(store, c)) {
     add(result.findings,
         Severity::caution,
         "safe_after",

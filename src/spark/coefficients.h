@@ -63,6 +63,7 @@ struct SourceCoefficients {
   double mains_power = unset;            ///< of the same [W]
   double battery_current = unset;        ///< mean, above it a caution [A]
   double coil_heat = unset;              ///< mean, left in a coil and its switch, the same [W]
+  double low_voltage = unset;            ///< rms, beyond it no feed is a low-voltage one [V]
 };
 
 /// Calls v(key, field) for every coefficient of the sources, in the order of the YAML file.
@@ -81,6 +82,7 @@ void visit(SourceCoefficients& c, Visitor&& v) {
   v("mains_power", c.mains_power);
   v("battery_current", c.battery_current);
   v("coil_heat", c.coil_heat);
+  v("low_voltage", c.low_voltage);
 }
 
 /// A liquid fuel; filled from models/physics/spark.yaml.
@@ -115,6 +117,7 @@ struct IgnitionCoefficients {
   double cathode_share = unset;   ///< of the spark's energy, lost to the electrodes [-]
   double energy_margin = unset;   ///< wanted, energy in the gas over the least [-]
   double voltage_margin = unset;  ///< wanted, available over required less one [-]
+  double least_rate = unset;      ///< fewer sparks may miss the mixture [1/s]
 };
 
 /// Calls v(key, field) for every coefficient of ignition, in the order of the YAML file.
@@ -147,6 +150,7 @@ void visit(IgnitionCoefficients& c, Visitor&& v) {
   v("cathode_share", c.cathode_share);
   v("energy_margin", c.energy_margin);
   v("voltage_margin", c.voltage_margin);
+  v("least_rate", c.least_rate);
 }
 
 /// A time or a share for each dielectric.
@@ -183,6 +187,7 @@ struct ChargeCoefficients {
   double lamp_hot_temperature = unset;    ///< filament at rated voltage [K]
   double lamp_limit_temperature = unset;  ///< filament above it is likely to fail [K]
   double lamp_overvoltage = unset;        ///< crest it bears over its rated one [-]
+  double lamp_string_voltage = unset;     ///< that a string's holders and leads bear [V]
   double tungsten_resistivity = unset;    ///< at the hot temperature [Ohm m]
   double tungsten_exponent = unset;       ///< of resistance over absolute temperature [-]
   double tungsten_emissivity = unset;     ///< total, at the hot temperature [-]
@@ -230,6 +235,7 @@ void visit(ChargeCoefficients& c, Visitor&& v) {
   v("lamp_hot_temperature", c.lamp_hot_temperature);
   v("lamp_limit_temperature", c.lamp_limit_temperature);
   v("lamp_overvoltage", c.lamp_overvoltage);
+  v("lamp_string_voltage", c.lamp_string_voltage);
   v("tungsten_resistivity", c.tungsten_resistivity);
   v("tungsten_exponent", c.tungsten_exponent);
   v("tungsten_emissivity", c.tungsten_emissivity);

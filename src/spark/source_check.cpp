@@ -124,6 +124,15 @@ class Checks {
     }
   }
 
+  void low_voltage(Supply supply, double rms) {
+    if (supply != Supply::isolated_low_voltage) return;
+    at_most("supply",
+            "V",
+            rms,
+            c_.low_voltage,
+            "no low voltage: a feed of more can kill and is isolated_mains or tied_to_mains");
+  }
+
   [[nodiscard]] bool possible() const { return !refused(findings_); }
   [[nodiscard]] std::vector<Finding> findings() && { return std::move(findings_); }
   [[nodiscard]] double alternating_share() const { return c_.alternating_share; }
@@ -153,6 +162,7 @@ void examine(const StepUpTransformer& source, double /*across*/, Checks& checks)
   checks.positive("turns_ratio", "-", source.turns_ratio);
   checks.positive("short_circuit_current", "A", source.short_circuit_current);
   checks.positive("frequency", "Hz", source.frequency);
+  checks.low_voltage(source.supply, source.primary_voltage);
   checks.mains(source.supply, source.primary_voltage);
 }
 
@@ -269,6 +279,7 @@ void examine(const StorageCoil& source, double /*across*/, Checks& checks) {
                2.0 * peak,
                source.switch_rated_voltage,
                "the switch blocks the mains peak and the capacitor's charge in series");
+  checks.low_voltage(source.supply, source.mains_voltage);
   checks.mains(source.supply, source.mains_voltage);
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <limits>
 #include <numbers>
 #include <numeric>
@@ -39,8 +40,46 @@ bool bears(const Source& source,
   const double lost = 1.0 - with.peak_voltage / before.output.peak_voltage;
   return lost <= c.charge.bleeder_loss &&
          jump_of(advised.margin, before.wanted_margin) == before.jump &&
+         with.sparks_per_second >= std::min(before.output.sparks_per_second, before.wanted_rate) &&
          energy_ratio(with, before.need, c.ignition) >=
              std::min(before.energy_ratio, before.wanted_energy_ratio);
+}
+
+/// Whether the source lights with `across` always over its charge.
+bool lights_with(double across,
+                 const Source& source,
+                 const Assessment& one,
+                 const Coefficients& c) {
+  if (one.quenches || refused(check(source, c.source, across))) return false;
+  const auto with = output(source, one.required_voltage, c.source, across);
+  return jump_of(with.peak_voltage / one.required_voltage - 1.0, one.wanted_margin) == Jump::yes &&
+         with.sparks_per_second >= one.wanted_rate &&
+         energy_ratio(with, one.need, c.ignition) >= one.wanted_energy_ratio;
+}
+
+std::optional<StarvingBleeder> starving(const Store& store,
+                                        const Source& source,
+                                        double fitted,
+                                        const Assessment& one,
+                                        const Coefficients& c) {
+  if (!std::isfinite(fitted) || one.lights) return std::nullopt;
+  if (!lights_with(nothing_across, source, one, c)) return std::nullopt;
+  constexpr double fine = 1.001;
+  double starves = fitted;
+  double leaves = c.charge.bleeder_highest;
+  StarvingBleeder result{
+      .peak_without = output(source, one.required_voltage, c.source).peak_voltage,
+      .resistance = nothing_across,
+      .safe_after = time_to(c.charge.safe_voltage, store, NoBleed{}, c.charge)};
+  if (leaves <= starves || !lights_with(leaves, source, one, c)) return result;
+  while (leaves > fine * starves) {
+    const double middle = std::sqrt(starves * leaves);
+    (lights_with(middle, source, one, c) ? leaves : starves) = middle;
+  }
+  result.resistance = leaves;
+  result.safe_after =
+      time_to(c.charge.safe_voltage, store, ResistorChain{.resistance = leaves}, c.charge);
+  return result;
 }
 
 std::optional<AdvisedBleeder> advise(const Store& store,
@@ -132,6 +171,7 @@ Assessment assess(const Igniter& igniter, const Conditions& conditions, const Co
   result.need = ignition_need(conditions, c.ignition);
   result.wanted_margin = c.ignition.voltage_margin;
   result.wanted_energy_ratio = c.ignition.energy_margin;
+  result.wanted_rate = c.ignition.least_rate;
   const double rise = rise_factor(igniter.source, c.source);
   result.required_voltage = rise * result.breakdown.voltage;
   result.checked = checked_gap(conditions.gas, c.gap);
@@ -154,11 +194,14 @@ Assessment assess(const Igniter& igniter, const Conditions& conditions, const Co
   result.energy_in_gas = energy_in_gas(result.output, c.ignition);
   result.energy_ratio = energy_ratio(result.output, result.need, c.ignition);
   result.enough = result.energy_ratio >= result.wanted_energy_ratio;
-  result.lights = result.jumps && result.enough && !result.quenches;
+  result.rare = result.jump != Jump::no && result.output.sparks_per_second < result.wanted_rate;
+  result.ignites = result.jumps && result.enough && !result.quenches;
+  result.lights = result.ignites && !result.rare;
 
   result.safe_after = 0.0;
   if (result.output.store) {
     result.charge = assess_charge(*result.output.store, igniter, result, c);
+    result.starving = starving(*result.output.store, igniter.source, across, result, c);
     result.safe_after = result.charge->fitted.safe_after;
     result.keep_shorted = result.charge->fitted.keep_shorted;
   }
@@ -170,8 +213,11 @@ std::vector<std::size_t> ranked(std::span<const Assessment> assessments) {
   std::iota(order.begin(), order.end(), std::size_t{0});
   const auto merit = [&](std::size_t i) {
     const auto& a = assessments[i];
-    return std::tuple{
-        a.refused, !a.lights, !a.jumps, static_cast<int>(a.supply), a.refused ? 0.0 : -a.margin};
+    return std::tuple{a.refused,
+                      !a.lights,
+                      -static_cast<int>(a.jump),
+                      static_cast<int>(a.supply),
+                      a.refused ? 0.0 : -a.margin};
   };
   std::stable_sort(order.begin(), order.end(), [&](std::size_t left, std::size_t right) {
     return merit(left) < merit(right);

@@ -60,6 +60,13 @@ struct ChargeVerdict {
   std::optional<Indicator> indicator = {};    ///< as fitted, or a plain neon lamp where one fits
 };
 
+/// A bleeder fitted for good that takes what the source needs to light, and what would leave it.
+struct StarvingBleeder {
+  double peak_without = unset;  ///< of the source with nothing across it [V]
+  double resistance = unset;  ///< of a chain with which it lights, the least [Ohm]; infinite: none
+  double safe_after = unset;  ///< with that chain, or by leakage where there is none [s]
+};
+
 struct Assessment {
   std::vector<Finding> findings;  ///< of the source; the charge has its own
   bool refused = false;           ///< then nothing below is filled but the need
@@ -81,10 +88,14 @@ struct Assessment {
   double wanted_energy_ratio = unset;  ///< [-]
   bool enough = false;                 ///< a spark, if it jumps, has the wanted ratio
   bool quenches = false;               ///< the gap is shorter than the quench distance
-  bool lights = false;                 ///< jumps, enough, and does not quench
+  double wanted_rate = unset;          ///< sparks a second [1/s]
+  bool rare = false;     ///< it sparks, but less often: no spark may come while the mixture burns
+  bool ignites = false;  ///< jumps, enough, and does not quench: whenever a spark comes
+  bool lights = false;   ///< ignites, and not too rarely
 
-  std::optional<ChargeVerdict> charge = {};  ///< none: nothing stays after switch-off
-  double safe_after = unset;                 ///< switch-off to harmless [s]
+  std::optional<ChargeVerdict> charge = {};      ///< none: nothing stays after switch-off
+  std::optional<StarvingBleeder> starving = {};  ///< where it would light without its bleeder
+  double safe_after = unset;                     ///< switch-off to harmless [s]
   bool keep_shorted = false;  ///< harmless then only while its terminals are kept shorted
 };
 
@@ -93,7 +104,8 @@ struct Assessment {
                                 const Conditions& conditions,
                                 const Coefficients& c);
 
-/// Best first: a spark that lights before one that only jumps, those before none, refused last;
+/// Best first: a spark that lights before one that only jumps, that before one that may jump, those
+/// before none, refused last;
 /// among equals an isolated low-voltage source before one fed from the mains, then the margin.
 [[nodiscard]] std::vector<std::size_t> ranked(std::span<const Assessment> assessments);
 

@@ -355,7 +355,8 @@ void Attempt::handle(Watch watch) {
       return fuel_on();
     case Watch::flame_turns:
       flame_ok_ = !flame_ok_;
-      ignite_at_ = time_ + start_.sequence.ignition_delay;
+      // The spark comes within the usual delay, unless its source makes it wait for longer.
+      ignite_at_ = time_ + std::max(start_.sequence.ignition_delay, start_.spark_wait);
       return;
     case Watch::ignites:
       return light();

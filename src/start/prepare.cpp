@@ -145,6 +145,7 @@ Prepared prepare(const Setup& setup,
   out.shaft_motor = setup.shaft_motor;
   out.fan = setup.fan;
   out.lights = setup.ignition.lights;
+  out.spark_wait = setup.ignition.wait;
   out.sequence = setup.sequence;
   out.settled_rate = c.settled_rate;
   const double design_speed =

@@ -42,7 +42,8 @@ struct Prepared {
   Starter starter = Starter::fan;
   ShaftMotor shaft_motor;
   FanPlan fan;
-  bool lights = true;  ///< the igniter's part
+  bool lights = true;       ///< the igniter's part
+  double spark_wait = 0.0;  ///< at most, for its next spark [s]
   Sequence sequence;
   double settled_rate = unset;  ///< [1/s]
   double hang_rate = unset;     ///< [rad/s^2]

@@ -86,7 +86,8 @@ struct ShaftMotor {
 /// Whether the igniter does its part: another model's word on it, taken as given.
 struct Ignition {
   bool lights = true;
-  std::string why_not = {};  ///< one sentence, where it does not
+  double wait = 0.0;         ///< at most, for its next spark [s]
+  std::string why_not = {};  ///< one sentence, where it does not or comes too late
 };
 
 struct Sequence {

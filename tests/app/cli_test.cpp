@@ -247,6 +247,14 @@ TEST_F(Cli, SparkAnswersYesNoAndBadInput) {
        "igniters.0.sources.2.bleed.rated_voltage=230V --set "
        "igniters.0.sources.2.bleed.rated_power=60W",
        "more of them in series"},
+      {"demo.yaml --set igniters.0.sources.2.bleed.kind=lamp --set "
+       "igniters.0.sources.2.bleed.count=100 --set igniters.0.sources.2.bleed.rated_voltage=230V "
+       "--set igniters.0.sources.2.bleed.rated_power=60W",
+       "30 kV asked; allowed: lamps up to 1.5 kV"},
+      {"demo.yaml --set igniters.0.sources.1.supply=isolated_low_voltage",
+       "230 V asked; allowed: up to 50 V"},
+      {"demo.yaml --set igniters.0.sources.3.supply=isolated_low_voltage",
+       "100 V asked; allowed: up to 50 V"},
       {"demo.yaml --set igniters.0.sources.1.capacitor.capacitance=1000uF", "up to 20 J"},
       {"demo.yaml --set igniters.0.sources=[]", "sources: empty, nothing feeds this plug"},
       {"demo.yaml --set igniters.0.gap.length=0mm", "too small"},
@@ -274,7 +282,10 @@ TEST_F(Cli, SparkJsonAndQuietFollowTheDistance) {
   const auto quiet = windgap("spark " + cases + "demo.yaml --quiet");
   EXPECT_THAT(quiet.out, StartsWith("Before anything else: these voltages kill"));
   EXPECT_THAT(quiet.out, HasSubstr("\nmain: sparks and lights"));
-  EXPECT_LT(std::count(quiet.out.begin(), quiet.out.end(), '\n'), 10);
+  for (const auto* said : {"residual-current device", "every part is live"}) {
+    EXPECT_THAT(quiet.out, HasSubstr(said));
+  }
+  EXPECT_LT(std::count(quiet.out.begin(), quiet.out.end(), '\n'), 16);
 }
 
 // The page quotes two refusals; here they are, word for word.

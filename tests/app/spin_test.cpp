@@ -125,6 +125,35 @@ TEST(Spin, SaysThatWithoutASparkThereIsNoLightOff) {
   EXPECT_THAT(said.out, HasSubstr("the igniter does not light it. Without a spark"));
 }
 
+TEST(Spin, ASparkThatComesTooLateIsNoLightOff) {
+  const std::string rate = "igniters.0.sources.0.sparks_per_second=";
+  const auto late = json_of({"--at", "200mm", "--set", rate + "0.02"});
+  EXPECT_EQ(late.at("reason"), "no_spark");
+  EXPECT_EQ(late.at("spark_wait_s"), 50.0);
+  EXPECT_THAT(spin({"--at", "200mm", "--set", rate + "0.02"}).out, HasSubstr("once in 50 s"));
+  EXPECT_THAT(spin({"--at", "200mm", "--set", rate + "0.02"}).out, HasSubstr("gives up"));
+  const auto light_off = [](const Json& document) {
+    double fuel = 0.0;
+    for (const auto& event : document.at("events")) {
+      if (event.at("name") == "fuel_on") fuel = event.at("time_s").get<double>();
+      if (event.at("name") == "light_off") return event.at("time_s").get<double>() - fuel;
+    }
+    return -1.0;
+  };
+  const auto slow = json_of({"--at", "200mm", "--set", rate + "0.25"});
+  EXPECT_NEAR(light_off(slow), 4.0, 1e-6);
+  EXPECT_THAT(spin({"--at", "200mm", "--set", rate + "0.25"}).out, HasSubstr("with a bang"));
+  EXPECT_NEAR(light_off(json_of({"--at", "200mm"})), 0.8, 1e-6) << "the usual delay";
+}
+
+TEST(Spin, HasAnElectricalCautionWhereThereIsAnIgniter) {
+  const auto said = [](const Json& document) { return document.at("cautions").dump(); };
+  EXPECT_THAT(said(json_of({})), HasSubstr("these voltages kill"));
+  EXPECT_THAT(said(json_of({})), HasSubstr("residual-current device"));
+  EXPECT_THAT(spin({}).out, HasSubstr("Mind: the igniter: these voltages kill"));
+  EXPECT_EQ(said(json_of({"--set", "igniters=[]"})).find("kill"), std::string::npos);
+}
+
 TEST(Spin, SaysWhereTheSparkIsNotJudged) {
   const auto flowed = [](const std::string& text) {
     std::istringstream words(text);

@@ -104,6 +104,51 @@ TEST(Igniters, RefuseALampThatBurnsThrough) {
   }
 }
 
+/// What a case is refused with; empty where it is read.
+std::string refusal(const std::vector<std::string>& settings) {
+  try {
+    (void)read(settings);
+  } catch (const InputError& error) {
+    return error.what();
+  }
+  return {};
+}
+
+TEST(Igniters, RefuseToCallTheMainsALowVoltage) {
+  const auto said = refusal({lamp_and_plug, "igniters.0.sources.0.supply=isolated_low_voltage"});
+  EXPECT_THAT(said, HasSubstr("igniters.0.sources.0.supply: read \"isolated_low_voltage\""));
+  EXPECT_THAT(said, HasSubstr("230 V asked"));
+  EXPECT_THAT(said, HasSubstr("allowed: up to 50 V"));
+  EXPECT_EQ(refusal({lamp_and_plug, "igniters.0.sources.0.supply=isolated_mains"}), "");
+}
+
+TEST(Igniters, RefuseAStringOfLampsOnHighVoltage) {
+  const auto said = refusal(
+      {"igniters=[{gap: {length: 2 mm}, fuel: {kind: propane}, sources: [{kind: ladder, "
+       "supply_peak: 2 kV, supply_current: 10 mA, frequency: 50 Hz, stages: 16, capacitor: "
+       "{capacitance: 10 nF, rated_voltage: 6 kV}, diode_rated_voltage: 6 kV, bleed: {kind: lamp, "
+       "count: 60, rated_voltage: 230 V, rated_power: 40 W}}]}]"});
+  EXPECT_THAT(said, HasSubstr("igniters.0.sources.0.bleed.kind: read \"lamp\""));
+  EXPECT_THAT(said, HasSubstr("32 kV asked"));
+  EXPECT_THAT(said, HasSubstr("allowed: lamps up to 1.5 kV; resistors above"));
+}
+
+TEST(Igniters, NoTwoSourcesShareAName) {
+  const std::string one =
+      "kind: transformer, primary_voltage: 230 V, turns_ratio: 35, short_circuit_current: 20 mA, "
+      "frequency: 50 Hz}";
+  const auto both = [&](const std::string& first, const std::string& second) {
+    return "igniters=[{gap: {length: 2 mm}, fuel: {kind: propane}, sources: [{" + first + one +
+           ", {" + second + one + "]}]";
+  };
+  const auto bench = read({both("", "")});
+  EXPECT_EQ(bench.igniters[0].sources[0].name, "transformer");
+  EXPECT_EQ(bench.igniters[0].sources[1].name, "transformer 2");
+  EXPECT_THAT(refusal({both("name: old, ", "name: old, ")}),
+              HasSubstr("igniters.0.sources.1.name: read \"old\""));
+  EXPECT_EQ(refusal({both("name: old, ", "name: new, ")}), "");
+}
+
 TEST(Igniters, RefuseAnElectrolyticThatRings) {
   const std::string key = "igniters.0.sources.0.capacitor.dielectric";
   EXPECT_THROW((void)read({lamp_and_plug, key + "=electrolytic"}), InputError);

@@ -205,6 +205,58 @@ TEST(SparkReport, OtherBoxesThatAreChargedStandUnderTheVerdict) {
                         "days, roughly 3 days to 16 days, after switch-off."));
 }
 
+TEST(SparkReport, RareSparksAreUnsureWithReasonAndRemedy) {
+  const auto rare = demo({"igniters.0.sources.0.sparks_per_second=0.01"});
+  const auto verdicts = judge_igniters(rare);
+  for (const auto& text :
+       {flowed(spark_text(rare.bench, verdicts)), flowed(spark_brief(rare.bench, verdicts))}) {
+    EXPECT_THAT(text, HasSubstr("main: sparks only once in 100 s: unsure whether it lights"));
+    EXPECT_THAT(text, testing::Not(HasSubstr("sparks and lights")));
+  }
+  EXPECT_THAT(flowed(spark_text(rare.bench, verdicts)),
+              HasSubstr("Why: it sparks once in 100 s, and may not while a mixture that burns is "
+                        "at the plug: 1 a second or more is wanted; set more sparks a second."));
+  const auto document = Json::parse(spark_json(rare, verdicts));
+  const auto& source = document.at("igniters").at(0).at("sources").at(0);
+  EXPECT_EQ(source.at("verdict"), "unsure");
+  EXPECT_TRUE(source.at("rare").get<bool>());
+  EXPECT_FALSE(source.at("lights").get<bool>());
+  EXPECT_THAT(source.at("why").get<std::string>(), HasSubstr("set more sparks a second"));
+  EXPECT_FALSE(document.at("lights").get<bool>());
+}
+
+TEST(SparkReport, TheMainsStandUnderTheVerdictWhateverTheRank) {
+  const auto mains = demo({"igniters.0.gap.length=1.9 mm",
+                           "igniters.0.sources.3={name: coil, kind: dwell_coil, battery_voltage: "
+                           "12 V, primary_resistance: 1.5 ohm, primary_inductance: 6 mH, dwell: 8 "
+                           "ms, sparks_per_second: 50, clamp_voltage: 350 V, "
+                           "switch_rated_voltage: 450 V, switch_rated_current: 15 A, coil: "
+                           "{turns_ratio: 80}}",
+                           "igniters.0.sources.0={name: box, kind: storage_coil, mains_voltage: "
+                           "230 V, mains_frequency: 50 Hz, charging_resistance: 200 ohm, ringing: "
+                           "clamped, supply: tied_to_mains, capacitor: {capacitance: 2 uF, "
+                           "rated_voltage: 630 V}, switch_rated_voltage: 1000 V, coil: "
+                           "{turns_ratio: 80}}"});
+  const auto verdicts = judge_igniters(mains);
+  EXPECT_EQ(verdicts.front().ranked.front(), 3U) << "the fitted one is not the best";
+  for (const auto& text :
+       {flowed(spark_text(mains.bench, verdicts)), flowed(spark_brief(mains.bench, verdicts))}) {
+    const auto verdict = text.find("main: ");
+    const auto live = text.find("The box is fitted and tied to the mains: every part is live");
+    ASSERT_NE(live, std::string::npos) << text;
+    EXPECT_GT(live, verdict);
+    EXPECT_LT(live, text.find("Why:"));
+    EXPECT_THAT(text.substr(live), HasSubstr("protective earth and a residual-current device"));
+    EXPECT_THAT(text.substr(0, verdict), HasSubstr("residual-current device"));
+  }
+  const auto also = Json::parse(spark_json(mains, verdicts)).at("igniters").at(0).at("also");
+  EXPECT_THAT(also.dump(), HasSubstr("every part is live"));
+  EXPECT_THAT(flowed(spark_brief(plain().bench, judge_igniters(plain()))),
+              HasSubstr("Not fitted, but fed from the mains: storage box, tied: every part is "
+                        "live; ladder of 15, through a transformer; 20 to 1, tied: every part is "
+                        "live."));
+}
+
 TEST(SparkReport, ATimeThatWaitsForAHandIsMarkedInTheTable) {
   const auto switched = demo({"igniters.0.sources.1.bleed.connection=switched"});
   const auto text = flowed(text_of(switched));
@@ -273,6 +325,91 @@ TEST(SparkReport, ABleederForGoodTakesTheLaddersVoltage) {
   EXPECT_NEAR(ladder.at("available_kv").get<double>(), 9.29, 0.01);
   EXPECT_EQ(ladder.at("verdict"), "no spark");
   EXPECT_LT(ladder.at("safe_after_s").get<double>(), 5.0);
+}
+
+TEST(SparkReport, AStarvingBleederIsTurnedIntoOneThatIsNot) {
+  const std::string ladder =
+      "igniters.0.sources.2.bleed={kind: resistors, count: 190, "
+      "rated_voltage: 2 kV, rated_power: 0.6 W, ";
+  const auto starved = demo({ladder + "resistance: 1.5 Mohm, connection: permanent}"});
+  const auto of = [](const Outcome& outcome) {
+    return Json::parse(spark_json(outcome, judge_igniters(outcome)))
+        .at("igniters")
+        .at(0)
+        .at("sources")
+        .at(2);
+  };
+  const auto source = of(starved);
+  const auto& bleeder = source.at("starving_bleeder");
+  EXPECT_THAT(source.at("why").get<std::string>(),
+              HasSubstr("the bleeder fitted for good takes what is missing: 29.4 kV without it"));
+  // By hand: 616 Mohm inside, 29.38 kV, 9.34 kV times 1.5 left: R = 616 x 14.0 / (29.38 - 14.0).
+  const double least = bleeder.at("least_resistance_ohm").get<double>();
+  EXPECT_NEAR(least, 561e6, 6e6);
+  const auto with = [&](double share) {
+    return of(demo({ladder + "resistance: " + std::to_string(share * least / 190.0) +
+                    " ohm, connection: permanent}"}));
+  };
+  EXPECT_TRUE(with(1.01).at("lights").get<bool>());
+  EXPECT_FALSE(with(0.99).at("lights").get<bool>());
+  EXPECT_NEAR(with(1.0).at("safe_after_s").get<double>(),
+              bleeder.at("safe_after_s").get<double>(),
+              0.01 * bleeder.at("safe_after_s").get<double>());
+  EXPECT_TRUE(of(plain()).at("starving_bleeder").is_null());
+}
+
+TEST(SparkReport, AContactMustBearTheStoresVoltage) {
+  const auto closing = demo({"igniters.0.sources.1.bleed.connection=self_closing"});
+  EXPECT_THAT(flowed(text_of(closing)),
+              HasSubstr("Its contact must bear 325 V when open, which nobody checked here"));
+  const auto bled = [](const Outcome& outcome) {
+    return Json::parse(spark_json(outcome, judge_igniters(outcome)))
+        .at("igniters")
+        .at(0)
+        .at("sources")
+        .at(1)
+        .at("stored_charge")
+        .at("fitted_bleeder");
+  };
+  EXPECT_NEAR(bled(closing).at("contact_bears_v").get<double>(), 325.27, 0.01);
+  EXPECT_EQ(bled(closing).at("connection"), "self_closing");
+  EXPECT_TRUE(bled(plain()).at("contact_bears_v").is_null());
+  EXPECT_THAT(flowed(text_of(plain())), testing::Not(HasSubstr("Its contact must bear")));
+}
+
+TEST(SparkReport, JsonHasTheLampTheHazardAndWhatToPrefer) {
+  const auto lamp =
+      demo({"igniters.0.sources.1.bleed={kind: lamp, rated_voltage: 230 V, rated_power: 40 W}"});
+  const auto document = Json::parse(spark_json(lamp, judge_igniters(lamp)));
+  const auto& igniter = document.at("igniters").at(0);
+  const auto& charge = igniter.at("sources").at(1).at("stored_charge");
+  EXPECT_EQ(charge.at("fitted_bleeder").at("kind"), "lamp");
+  EXPECT_EQ(charge.at("fitted_bleeder").at("lamps"), 1);
+  EXPECT_EQ(charge.at("fitted_bleeder").at("rated_voltage_v"), 230.0);
+  EXPECT_EQ(charge.at("hazard"), "a shock");
+  EXPECT_TRUE(igniter.at("prefer").is_null()) << "the battery coil is the one fitted";
+  const auto boxed = demo(
+      {"igniters.0.gap.length=1.9 mm",
+       "igniters.0.sources.0={name: box, kind: storage_coil, mains_voltage: 230 V, "
+       "mains_frequency: "
+       "50 Hz, charging_resistance: 200 ohm, ringing: clamped, capacitor: {capacitance: 2 uF, "
+       "rated_voltage: 630 V}, switch_rated_voltage: 1000 V, coil: {turns_ratio: 80}}",
+       "igniters.0.sources.1={name: coil, kind: dwell_coil, battery_voltage: 12 V, "
+       "primary_resistance: 1.5 ohm, primary_inductance: 6 mH, dwell: 8 ms, sparks_per_second: 50, "
+       "clamp_voltage: 350 V, switch_rated_voltage: 450 V, switch_rated_current: 15 A, coil: "
+       "{turns_ratio: 80}}"});
+  const auto said = Json::parse(spark_json(boxed, judge_igniters(boxed))).at("igniters").at(0);
+  EXPECT_THAT(said.at("prefer").get<std::string>(), HasSubstr("the coil lights it too"));
+  EXPECT_THAT(flowed(text_of(boxed)), HasSubstr("main: the coil lights it too"));
+}
+
+TEST(SparkReport, SmallThingsAreSaidAsTheyAre) {
+  const auto dim = demo({"igniters.0.sources.1.indicator.dark_below=400 V"});
+  EXPECT_THAT(flowed(text_of(dim)), HasSubstr("dark at 400 V never lights on 325 V"));
+  EXPECT_THAT(text_of(dim), testing::Not(HasSubstr(" 0 ms")));
+  const auto dead = demo({"igniters.0.sources.0.dwell=0.01 ms"});
+  EXPECT_THAT(flowed(text_of(dead)), HasSubstr("No gap does: with the margin taken off"));
+  EXPECT_FALSE(std::regex_search(text_of(dead), std::regex("[^0-9.]0 mm")));
 }
 
 TEST(SparkReport, ACaseThatStatesTheGasNeedsNoRig) {
@@ -561,6 +698,7 @@ TEST(SparkReport, ATinyOrLowStoreIsGivenNoSillyAdvice) {
   const auto tiny = with_box({"igniters.0.sources.0.capacitor.capacitance=100 pF"});
   const auto text = flowed(text_of(tiny));
   EXPECT_THAT(text, HasSubstr("It is so small that no bleeder need be fitted"));
+  EXPECT_THAT(text, testing::Not(HasSubstr("outlasts")));
   EXPECT_THAT(text, testing::Not(HasSubstr("resistors in series")));
   const auto low = with_box({"igniters.0.sources.0.mains_voltage=30 V"});
   const auto harmless = flowed(text_of(low));

@@ -117,6 +117,22 @@ TEST_F(SparkCharge, ALampFarBeyondMeltingIsRefusedToo) {
   EXPECT_EQ(findings.front().severity, Severity::refused);
 }
 
+// 1500 V, end of low direct voltage in IEC 60364-1, from memory.
+TEST_F(SparkCharge, AStringOfLampsIsNotForHighVoltage) {
+  const auto refused_at = [&](double voltage) {
+    const Store high{.capacitance = 1e-9, .voltage = voltage};
+    const Lamp many{.rated_voltage = 230.0, .rated_power = 40.0, .count = 200};
+    const auto findings = discharge(high, many, c).findings;
+    return std::any_of(findings.begin(), findings.end(), [&](const Finding& finding) {
+      return finding.key == "bleed.lamp_string" && finding.severity == Severity::refused &&
+             finding.read == voltage && finding.allowed == 1500.0;
+    });
+  };
+  EXPECT_TRUE(refused_at(31e3));
+  EXPECT_TRUE(refused_at(1501.0));
+  EXPECT_FALSE(refused_at(1500.0));
+}
+
 TEST_F(SparkCharge, CurveEndsWhereTheTimeDoes) {
   for (const Bleed& bleed : {Bleed{chain(100e3, 1)}, Bleed{lamp}, Bleed{NoBleed{}}}) {
     const auto curve = discharge_curve(line, bleed, 60.0, 9, c);

@@ -104,15 +104,44 @@ TEST_F(SparkSource, TheMainsGiveNoMoreThanTheirCircuit) {
   EXPECT_NE(find(check(greedy, c), "capacitor.capacitance"), nullptr);
   greedy.charging_resistance = 10.0;
   EXPECT_EQ(find(check(greedy, c), "capacitor.capacitance"), nullptr) << "10 A at most";
-  greedy.charging_resistance = 0.0;
-  greedy.supply = Supply::isolated_low_voltage;
-  EXPECT_EQ(find(check(greedy, c), "capacitor.capacitance"), nullptr);
   auto thick = transformer;
   thick.short_circuit_current = 0.5;  // 17.5 A on the primary
   EXPECT_NE(find(check(thick, c), "short_circuit_current"), nullptr);
   auto strong = ladder;
   strong.supply_current = 2.2;  // 3.1 kW
   EXPECT_NE(find(check(strong, c), "supply_current"), nullptr);
+}
+
+// 50 V, the limit of extra-low voltage of IEC 61140 and IEC 60364-4-41, 414, from memory.
+TEST_F(SparkSource, OnlyALowVoltageIsCalledOne) {
+  auto box = storage;
+  box.supply = Supply::isolated_low_voltage;
+  auto wound = transformer;
+  wound.supply = Supply::isolated_low_voltage;
+  for (const Source& source : {Source{box}, Source{wound}}) {
+    const auto findings = check(source, c);
+    const auto* const found = find(findings, "supply");
+    ASSERT_NE(found, nullptr) << source.index();
+    EXPECT_EQ(found->read, 230.0);
+    EXPECT_EQ(found->allowed, 50.0);
+  }
+  box.mains_voltage = 51.0;
+  wound.primary_voltage = 51.0;
+  EXPECT_NE(find(check(box, c), "supply"), nullptr);
+  EXPECT_NE(find(check(wound, c), "supply"), nullptr);
+  box.mains_voltage = 50.0;
+  wound.primary_voltage = 50.0;
+  EXPECT_TRUE(check(box, c).empty());
+  EXPECT_TRUE(check(wound, c).empty());
+  auto own_supply = ladder;
+  own_supply.supply = Supply::isolated_low_voltage;
+  EXPECT_EQ(find(check(own_supply, c), "supply"), nullptr) << "its supply is a box of its own";
+  // A battery's inverter is no mains circuit: it is not held to one's current.
+  box.mains_voltage = 48.0;
+  box.mains_frequency = 400.0;
+  box.capacitor.capacitance = 1e-3;
+  EXPECT_GT(charging_current(box), c.mains_current);
+  EXPECT_EQ(find(check(box, c), "capacitor.capacitance"), nullptr);
 }
 
 TEST_F(SparkSource, AnEmptyCapacitorWithoutResistanceBeforeItIsFlagged) {

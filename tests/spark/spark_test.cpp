@@ -77,6 +77,35 @@ TEST_F(Spark, ADwellCoilLightsPropane) {
   EXPECT_EQ(result.safe_after, 0.0);
 }
 
+// common practice, no source: igniter boxes spark once a second or more often.
+TEST_F(Spark, RareSparksMayMissTheMixture) {
+  auto slow = std::get<DwellCoil>(dwell());
+  slow.sparks_per_second = 0.9;
+  const auto rare = at(igniter(slow));
+  EXPECT_TRUE(rare.jumps && rare.enough && rare.ignites);
+  EXPECT_TRUE(rare.rare);
+  EXPECT_FALSE(rare.lights);
+  slow.sparks_per_second = 1.0;
+  const auto often = at(igniter(slow));
+  EXPECT_FALSE(often.rare);
+  EXPECT_TRUE(often.lights);
+  EXPECT_FALSE(at(igniter(transformer())).rare) << "no spark at all is no rare one";
+}
+
+TEST_F(Spark, RankingPutsADeadSourceBelowAnUnsureOne) {
+  const double longest = at(igniter(dwell())).gaps.longest;
+  const auto unsure_mains = at(igniter(storage()));
+  ASSERT_EQ(unsure_mains.jump, Jump::unsure);
+  const auto dead_battery = at(igniter(dwell(), 3.0 * longest));
+  ASSERT_EQ(dead_battery.jump, Jump::no);
+  auto slow = std::get<DwellCoil>(dwell());
+  slow.sparks_per_second = 0.1;
+  const std::vector<Assessment> all{
+      dead_battery, unsure_mains, at(igniter(slow)), at(igniter(storage(), 1.9e-3))};
+  ASSERT_TRUE(all[3].lights);
+  EXPECT_EQ(ranked(all), (std::vector<std::size_t>{3, 2, 1, 0}));
+}
+
 TEST_F(Spark, UsableGapsJumpWithTheMarginAndClearTheQuenchDistance) {
   const auto wide = at(igniter(dwell()));
   ASSERT_LT(wide.gaps.shortest, wide.gaps.longest);
