@@ -233,15 +233,6 @@ void check_lamp(double hottest,
   }
   const double each = store.voltage / lamp.count;
   const double bears = c.lamp_overvoltage * std::numbers::sqrt2 * lamp.rated_voltage;
-  if (each > bears) {
-    add(findings,
-        Severity::refused,
-        "bleed.lamp_voltage",
-        "V",
-        each,
-        bears,
-        "a lamp so far above the crest of its rated voltage may arc over inside and burst");
-  }
   if (store.voltage > c.lamp_string_voltage) {
     add(findings,
         Severity::refused,
@@ -251,6 +242,14 @@ void check_lamp(double hottest,
         c.lamp_string_voltage,
         "holders and leads of lamps are not made for such a voltage across a string of them, "
         "however many share it");
+  } else if (each > bears) {
+    add(findings,
+        Severity::refused,
+        "bleed.lamp_voltage",
+        "V",
+        each,
+        bears,
+        "a lamp so far above the crest of its rated voltage may arc over inside and burst");
   }
   add(findings,
       Severity::caution,

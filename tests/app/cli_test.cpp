@@ -243,9 +243,8 @@ TEST_F(Cli, SparkAnswersYesNoAndBadInput) {
       {"demo.yaml --set igniters.0.sources.1.bleed.connection=self_closing --set "
        "igniters.0.sources.1.bleed.resistance=1ohm",
        "a burst one leaves the charge in place"},
-      {"demo.yaml --set igniters.0.sources.2.bleed.kind=lamp --set "
-       "igniters.0.sources.2.bleed.rated_voltage=230V --set "
-       "igniters.0.sources.2.bleed.rated_power=60W",
+      {"demo.yaml --set 'igniters.0.sources.1.bleed={kind: lamp, rated_voltage: 24 V, "
+       "rated_power: 60 W}'",
        "more of them in series"},
       {"demo.yaml --set igniters.0.sources.2.bleed.kind=lamp --set "
        "igniters.0.sources.2.bleed.count=100 --set igniters.0.sources.2.bleed.rated_voltage=230V "

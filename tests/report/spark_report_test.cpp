@@ -199,10 +199,14 @@ TEST(SparkReport, OtherBoxesThatAreChargedStandUnderTheVerdict) {
   EXPECT_EQ(brief.find("Before anything else: these voltages kill"), 0U);
   EXPECT_THAT(brief, HasSubstr("one hand only"));
   EXPECT_THAT(brief,
-              HasSubstr("main: sparks and lights; no charge stays after switch-off Not "
-                        "fitted, but charged once built: storage box, harmless 2.23 s after "
-                        "switch-off; ladder of 15, nothing bleeds it, charged for some 7 "
-                        "days, roughly 3 days to 16 days, after switch-off."));
+              HasSubstr("main: sparks and lights; no charge stays after switch-off Not fitted, but "
+                        "fed from the mains:"));
+  EXPECT_THAT(
+      brief,
+      HasSubstr(
+          "belong to each. Not fitted, but charged once built: storage box, harmless 2.23 s after "
+          "switch-off; ladder of 15, nothing bleeds it, charged for some 7 "
+          "days, roughly 3 days to 16 days, after switch-off."));
 }
 
 TEST(SparkReport, RareSparksAreUnsureWithReasonAndRemedy) {
