@@ -145,6 +145,23 @@ std::string_view hazard_words(spark::Hazard hazard) {
   return "enough to kill";
 }
 
+std::string starving_words(const spark::StarvingBleeder& bleeder, units::System system) {
+  const auto without = volts(bleeder.peak_without, system);
+  if (!std::isfinite(bleeder.resistance)) {
+    return fmt::format(
+        "the bleeder fitted for good takes what is missing: {} without it, and no sensible one "
+        "would "
+        "leave enough: put it behind a contact that rests closed",
+        without);
+  }
+  return fmt::format(
+      "the bleeder fitted for good takes what is missing: {} without it; {} or more in all would "
+      "leave enough, harmless {} after switch-off, or put it behind a contact that rests closed",
+      without,
+      readable(bleeder.resistance, Dimension::resistance, system),
+      lasting(bleeder.safe_after, system));
+}
+
 bool leaks_only(const casefile::SparkSource& source) {
   return std::holds_alternative<spark::NoBleed>(source.bleed);
 }
@@ -191,6 +208,10 @@ std::vector<std::string> stored_charge(const casefile::SparkSource& source,
                   joules(charge.energy, system),
                   hazard_words(charge.hazard)));
   if (charge.hazard == spark::Hazard::none) return sentences;
+  if (spark.starving) {
+    sentences.push_back(
+        fmt::format("It does not light as {}.", starving_words(*spark.starving, system)));
+  }
   if (bled) {
     sentences.push_back(
         fmt::format("What is fitted brings it below {} in {}{}; without, it takes some {} as it "

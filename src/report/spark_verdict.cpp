@@ -191,22 +191,7 @@ std::string why_not(const spark::Assessment& spark,
               "do a shorter gap and less drawn by load and bleeder"
             : "set more sparks a second"));
   }
-  if (spark.starving) {
-    const auto& bleeder = *spark.starving;
-    const auto without = volts(bleeder.peak_without);
-    reasons.push_back(
-        std::isfinite(bleeder.resistance)
-            ? fmt::format("the bleeder fitted for good takes what is missing: {} without it; {} or "
-                          "more in all would leave enough, harmless {} after switch-off, or put it "
-                          "behind a contact that rests closed",
-                          without,
-                          readable(bleeder.resistance, Dimension::resistance, system),
-                          lasting(bleeder.safe_after, system))
-            : fmt::format("the bleeder fitted for good takes what is missing: {} without it, and "
-                          "no sensible one would leave enough: put it behind a contact that rests "
-                          "closed",
-                          without));
-  }
+  if (spark.starving) reasons.push_back(starving_words(*spark.starving, system));
   return fmt::format("{}", fmt::join(reasons, "; "));
 }
 

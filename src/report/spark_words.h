@@ -96,6 +96,10 @@ namespace windgap::report {
 /// "a shock", "enough to kill"
 [[nodiscard]] std::string_view hazard_words(spark::Hazard hazard);
 
+/// That a bleeder takes what the source needs, and which one would not.
+[[nodiscard]] std::string starving_words(const spark::StarvingBleeder& bleeder,
+                                         units::System system);
+
 /// Whether nothing but its own leakage empties it.
 [[nodiscard]] bool leaks_only(const casefile::SparkSource& source);
 

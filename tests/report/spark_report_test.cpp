@@ -347,6 +347,8 @@ TEST(SparkReport, AStarvingBleederIsTurnedIntoOneThatIsNot) {
   const auto& bleeder = source.at("starving_bleeder");
   EXPECT_THAT(source.at("why").get<std::string>(),
               HasSubstr("the bleeder fitted for good takes what is missing: 29.4 kV without it"));
+  EXPECT_THAT(flowed(text_of(starved)),
+              HasSubstr("It does not light as the bleeder fitted for good takes what is missing"));
   // By hand: 616 Mohm inside, 29.38 kV, 9.34 kV times 1.5 left: R = 616 x 14.0 / (29.38 - 14.0).
   const double least = bleeder.at("least_resistance_ohm").get<double>();
   EXPECT_NEAR(least, 561e6, 6e6);
