@@ -154,6 +154,26 @@ void check_start(Reader reader, const Draft& draft, const start::Setup& setup) {
                       setup.shaft_motor.free_speed);
 }
 
+/// What only stands once the gaps are filled: a time, a temperature against an assumed one.
+void check_filled(Reader& root, const Draft& draft, const start::Setup& setup) {
+  const auto& sequence = setup.sequence;
+  if (sequence.patience <= sequence.ignition_delay) {
+    root.section("start").refuse("patience",
+                                 "too short for any flame: the fuel is shut before it can light",
+                                 fmt::format("more than the ignition delay, {}",
+                                             shown(sequence.ignition_delay, D::time, draft)));
+  }
+  for (const auto& preheat : setup.preheat) {
+    auto reader = root.section("fuel").section("preheat");
+    if (preheat.tube_temperature >= setup.gas_temperature_limit) {
+      reader.refuse("tube_temperature",
+                    "a flame tube hotter than the gas may be",
+                    fmt::format("below {} (start.gas_temperature_limit)",
+                                shown(setup.gas_temperature_limit, D::temperature, draft)));
+    }
+  }
+}
+
 void fill_blower(Reader reader, Draft& draft, const Models& models) {
   auto& blower = draft.attempt.blower;
   const auto fill = [&](std::string_view key, double& field, double value) {
@@ -223,6 +243,7 @@ void complete_attempt(Reader& root, Draft& draft, const Models& models) {
   const auto fallbacks =
       start::fill_fallbacks(attempt.setup, result.parts, models.rig, models.start);
   note_fallbacks(root.findings(), fallbacks, path_of);
+  check_filled(root, draft, attempt.setup);
   for (const auto& sentence : start::contradictions(attempt.setup, result.parts, models.fuels)) {
     if (root.findings().problems.empty()) root.refuse("fuel", sentence);
   }

@@ -209,6 +209,20 @@ Json confirmation_json(const Outcome& outcome) {
   return {{"runs", runs}, {"stops_at_m", number(outcome.confirmation->stops_at)}};
 }
 
+/// What the cold and the warm start need and get at the mount; empty unless the need is derived.
+Json seasons_json(const Outcome& outcome) {
+  Json list = Json::array();
+  for (const auto& season : outcome.seasons) {
+    list.push_back({{"name", season.name},
+                    {"temperature_k", number(season.temperature)},
+                    {"airflow_kg_s", number(season.airflow)},
+                    {"starting_airflow_kg_s", number(season.starting_airflow)},
+                    {"margin", number(season.airflow / season.starting_airflow - 1.0)},
+                    {"enough", season.airflow >= season.starting_airflow}});
+  }
+  return list;
+}
+
 /// The slot that holds a stand-off, or null.
 Json holding_slot(const placement::Placement& advice, double stand_off) {
   for (const auto& slot : advice.slots) {
@@ -264,6 +278,7 @@ std::string place_json(const Outcome& outcome) {
   document["shortfall"] = outcome.asked ? Json(nullptr) : shortfall_json(advice);
   document["regimes"] = regimes_json(outcome.answer);
   add_spread(document, outcome);
+  document["seasons"] = seasons_json(outcome);
   document["confirmation"] = confirmation_json(outcome);
   if (outcome.chance) document.update(chance_json(outcome));
   document["wake_zone_end_m"] = number(advice.wake_zone_end);

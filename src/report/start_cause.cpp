@@ -60,12 +60,27 @@ std::string more_turning(const StartStory& story, std::string_view others) {
   return fmt::format("{}, {}", air_by(story.starter).more, others);
 }
 
+std::string breaking_loose(const StartStory& story) {
+  const auto oil = "warm thin oil; turn it by hand first: it may rub or stick";
+  if (story.starter == StarterKind::motor) {
+    return fmt::format("a shaft motor with more torque, {}", oil);
+  }
+  const bool throttled = story.starter == StarterKind::fan && story.setup.fan.light_throttle < 1.0;
+  return fmt::format("{}{}, {}{}",
+                     throttled ? "more throttle before light-off, " : "",
+                     air_by(story.starter).more,
+                     story.starter == StarterKind::fan ? "a fresher pack, " : "",
+                     oil);
+}
+
 }  // namespace
 
 std::string_view why_not(Reason reason) {
   switch (reason) {
     case Reason::caught:
       return "";
+    case Reason::does_not_turn:
+      return "The rotor does not turn: too little torque to break it loose. No fuel was let in.";
     case Reason::no_spark:
       return "The mixture would burn, but the igniter does not light it.";
     case Reason::no_light_too_lean:
@@ -106,6 +121,8 @@ std::string_view briefly(Reason reason) {
   switch (reason) {
     case Reason::caught:
       return "catches";
+    case Reason::does_not_turn:
+      return "does not turn";
     case Reason::no_spark:
       return "no spark";
     case Reason::no_light_too_lean:
@@ -140,6 +157,8 @@ std::string_view briefly(Reason reason) {
 std::string what_helps(const StartStory& story) {
   const auto air = air_by(story.starter);
   switch (story.run.reason) {
+    case Reason::does_not_turn:
+      return breaking_loose(story);
     case Reason::no_light_too_lean:
       return fmt::format("more fuel at light-off, {}, or smaller primary holes", air.less);
     case Reason::no_light_too_rich:
@@ -162,6 +181,7 @@ std::string what_helps(const StartStory& story) {
           story,
           story.starter == StarterKind::fan ? "a fresher pack, warm thin oil" : "warm thin oil");
     case Reason::time_limit:
+      if (!std::isfinite(story.run.hottest_gas)) return "a longer attempt (start.time_limit)";
       return more_turning(story, "warm thin oil");
     case Reason::gas_temperature_limit:
       return "less fuel, more air before the fuel, a valve that closes finer";

@@ -129,6 +129,7 @@ std::string spin_json(const StartStory& story, const casefile::Case& bench) {
   document["usual_self_sustaining_rpm"] = rpm_or_null(story.need.self_sustaining_speed);
   document["hottest_gas_temperature_k"] = number(run.hottest_gas);
   document["gas_temperature_limit_k"] = number(story.setup.gas_temperature_limit);
+  document["breakaway_torque_n_m"] = number(story.breakaway_torque);
   add_need(document, story.need);
   document["purge_changes"] = number(story.setup.sequence.purge_changes);
   document["purge_volume_m3"] = number(story.setup.sequence.purge_volume);

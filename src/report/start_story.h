@@ -37,6 +37,7 @@ struct StartStory {
   start::Setup setup;                  ///< as run
   std::string spark_not_judged;        ///< why the spark is taken as given; empty: it was judged
   double control_temperature = unset;  ///< that a controlled fuel holds [K]
+  double breakaway_torque = unset;     ///< that takes the rotor from rest [N m]
   start::StartingAirflow need;
   double sustains_beyond_idle = unset;  ///< where no speed up to idle does, looked for up to design
                                         ///< speed [rad/s]; unset: none

@@ -154,7 +154,17 @@ std::vector<std::string> start_verdict(const StartStory& story, const casefile::
                                                             words(off->kind, story.starter),
                                                             seconds(off->sample.time, shown))));
   } else {
-    list.emplace_back(why_not(run.reason));
+    if (run.reason == Reason::time_limit && !std::isfinite(run.hottest_gas)) {
+      list.push_back(fmt::format("The attempt's time, {}, was up before anything lit.",
+                                 seconds(story.setup.sequence.time_limit, shown)));
+    } else {
+      list.emplace_back(why_not(run.reason));
+    }
+    if (run.reason == Reason::does_not_turn) {
+      list.push_back(fmt::format("At rest it is turned by {}; breaking loose takes {}.",
+                                 shown.of(run.samples.back().reading.net_torque, Dimension::torque),
+                                 shown.of(story.breakaway_torque, Dimension::torque)));
+    }
     if (run.reason == Reason::no_spark && !story.setup.ignition.why_not.empty()) {
       list.push_back(story.setup.ignition.why_not);
     }

@@ -246,6 +246,7 @@ Watched Attempt::watch(const Vector& y, double time) {
                                                                     : pending);
   if (mode_.resting) {
     at(Watch::breaks_away) = now.reading.net_torque - bench_.rig().engine.breakaway_torque;
+    at(Watch::stands) = time - start_.fan.spool_time - start_.hang_time;
   }
   if (mode_.throttle.at(time) > 0.0 && mode_.throttle.end >= never) {
     at(Watch::sagged) = yes(now.reading.sagged);
@@ -265,9 +266,8 @@ Watched Attempt::watch(const Vector& y, double time) {
 void Attempt::watch_cold(Watched& w, const Vector& y, const Instant& now, double time) const {
   const auto at = [&](Watch watch) -> double& { return w[index(watch)]; };
   if (!purged_) at(Watch::purged) = y[place_volume] - start_.sequence.purge_changes;
-  if (stage_ == Stage::cold && purged_ && mode_.throttle.end >= never) {
-    const double speed = state(y).speed;
-    at(Watch::settled) = mode_.resting ? 1.0 : start_.settled_rate * speed - now.rates.speed;
+  if (stage_ == Stage::cold && purged_ && mode_.throttle.end >= never && !mode_.resting) {
+    at(Watch::settled) = start_.settled_rate * state(y).speed - now.rates.speed;
   }
   if (stage_ == Stage::fuelled) {
     at(Watch::flame_turns) = yes((now.reading.flame == Flame::holds) != flame_ok_);
@@ -370,6 +370,8 @@ void Attempt::handle(Watch watch) {
       return finish(Reason::pack_sagged);
     case Watch::winding:
       return finish(Reason::winding_too_hot);
+    case Watch::stands:
+      return finish(Reason::does_not_turn);
     case Watch::preheated:
       return change_over();
     case Watch::changed_over:

@@ -73,6 +73,7 @@ enum class Watch : std::size_t {
   flame_lost,
   sagged,
   winding,
+  stands,
   preheated,
   changed_over,
   sustains,

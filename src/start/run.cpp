@@ -40,6 +40,8 @@ std::string_view name(Reason reason) {
   switch (reason) {
     case Reason::caught:
       return "caught";
+    case Reason::does_not_turn:
+      return "does_not_turn";
     case Reason::no_spark:
       return "no_spark";
     case Reason::no_light_too_lean:

@@ -28,7 +28,8 @@ enum class EventKind {
 /// How the attempt ended. Words of all outputs: `name`.
 enum class Reason {
   caught,
-  no_spark,  ///< the igniter does not light this mixture: why is in the setup's `ignition`
+  does_not_turn,  ///< what turns it does not break it loose from rest
+  no_spark,       ///< the igniter does not light this mixture: why is in the setup's `ignition`
   no_light_too_lean,
   no_light_too_rich,
   no_light_too_fast,    ///< air past the flame holder

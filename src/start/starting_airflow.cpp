@@ -11,6 +11,7 @@ namespace {
 
 constexpr double tolerance = 1e-5;       // of a flow's last secant step
 constexpr double root_tolerance = 1e-6;  // of a speed or pressure
+constexpr double loose_margin = 1e-4;    // of a pressure that just breaks the rotor loose
 constexpr int most_root_steps = 60;
 constexpr double first_speed = 0.01;        // of the design speed: the lowest looked at
 constexpr double greatest_pressure = 60e3;  // [Pa] gauge: beyond any fan
@@ -163,6 +164,12 @@ class Criterion {
     return pinch;
   }
 
+  /// Torque on the cold standing rotor beyond what breaks it loose [N m].
+  double to_spare_at_rest(double pressure) {
+    return at(pressure, 0.0, Fire::out, first_guess(pressure, 0.0)).torque -
+           rig_.engine.breakaway_torque;
+  }
+
   struct Windmilling {
     double speed = 0.0;
     Point cold = {};
@@ -283,13 +290,24 @@ StartingAirflow starting_airflow(const rig::Rig& rig, const Prepared& start) {
   const double end = (1.0 + start.speed_margin) *
                      std::max(out.self_sustaining_speed, first_speed * rig.engine.design_speed);
   out.least_torque = rig.engine.inertia * end / start.sequence.spin_up_time;
-  const double torque_pressure = criterion.least_pressure([&](double pressure) {
+  double torque_pressure = criterion.least_pressure([&](double pressure) {
     const auto pinch = criterion.pinch(pressure, end);
     out.pinch_speed = pinch.speed;
     return pinch.torque - out.least_torque;
   });
   if (std::isnan(torque_pressure)) return finish(Need::out_of_range);
   auto windmilling = criterion.windmill(torque_pressure);
+  if (windmilling.speed <= 0.0) {
+    // Blown cold it stands: the air must break it loose before there is anything to light.
+    const double loose = criterion.least_pressure(
+        [&](double pressure) { return criterion.to_spare_at_rest(pressure); });
+    if (std::isnan(loose)) return finish(Need::out_of_range);
+    if (loose > torque_pressure) {
+      torque_pressure = loose * (1.0 + loose_margin);
+      out.pinch_speed = 0.0;
+      windmilling = criterion.windmill(torque_pressure);
+    }
+  }
   out.torque_part = torque_pressure > 0.0 ? windmilling.cold.flow : 0.0;
 
   auto flaming = criterion.flame(torque_pressure, windmilling);

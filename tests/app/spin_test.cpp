@@ -53,9 +53,9 @@ TEST(Spin, SaysYesWithZeroAndNoWithOne) {
   const auto near = spin({"--at", "200mm"});
   EXPECT_EQ(near.exit, 0) << near.err;
   EXPECT_THAT(near.out, HasSubstr("It catches at 200 mm"));
-  const auto far = spin({"--at", "1100mm"});
+  const auto far = spin({"--at", "900mm"});
   EXPECT_EQ(far.exit, 1) << far.err;
-  EXPECT_THAT(far.out, HasSubstr("It does not catch at 1100 mm"));
+  EXPECT_THAT(far.out, HasSubstr("It does not catch at 900 mm"));
   EXPECT_THAT(far.out, HasSubstr("It hung"));
   EXPECT_THAT(far.out, HasSubstr("What would help"));
   EXPECT_THAT(near.err, IsEmpty());
@@ -69,7 +69,6 @@ TEST(Spin, EnginesOfFourSizesAreCaughtNearAndNotFar) {
     EXPECT_TRUE(near.at("caught").get<bool>()) << engine << near.at("reason");
     const auto far = json_of({"--at", "1000mm", "--set", model});
     EXPECT_FALSE(far.at("caught").get<bool>()) << engine;
-    EXPECT_EQ(far.at("reason"), "hung") << engine;
     EXPECT_GT(near.at("margin").get<double>(), 0.0);
     EXPECT_LT(far.at("margin").get<double>(), 0.0);
   }
@@ -356,6 +355,94 @@ TEST(Spin, AdvisesAMotorWhatAMotorLacks) {
   const auto slow = spin({"--starter", "motor", "--set", "start.motor.free_speed=9000 rpm"});
   EXPECT_EQ(slow.exit, 1);
   EXPECT_THAT(slow.out, HasSubstr("shaft motor with a higher free speed"));
+}
+
+TEST(Spin, SaysThatTheRotorDoesNotTurnAndWhatWouldTurnIt) {
+  const auto flowed = [](const std::string& text) {
+    std::istringstream words(text);
+    std::string line;
+    for (std::string word; words >> word;) line += (line.empty() ? "" : " ") + word;
+    return line;
+  };
+  const std::vector<std::string> motor{
+      "--starter", "motor", "--set", "start.motor.stall_torque=0.001 N m"};
+  const auto pulled = spin(motor);
+  EXPECT_EQ(pulled.exit, 1);
+  EXPECT_THAT(flowed(pulled.out), HasSubstr("The rotor does not turn"));
+  EXPECT_THAT(flowed(pulled.out), HasSubstr("At rest it is turned by 1 mN·m"));
+  EXPECT_THAT(flowed(pulled.out), HasSubstr("a shaft motor with more torque, warm thin oil"));
+  const auto document = json_of(motor);
+  EXPECT_EQ(document.at("reason"), "does_not_turn");
+  EXPECT_GT(document.at("breakaway_torque_n_m"), 0.001);
+  EXPECT_EQ(document.at("fuel_used_kg"), 0.0);
+  const auto blown = spin({"--at", "1500mm"});
+  EXPECT_EQ(blown.exit, 1);
+  EXPECT_THAT(flowed(blown.out), HasSubstr("more throttle before light-off"));
+  EXPECT_EQ(json_of({"--at", "1500mm"}).at("reason"), "does_not_turn");
+  // Lit at full throttle there is none to add.
+  const auto full = spin({"--at", "2000mm", "--set", "start.fan_throttle.light=100 %"});
+  EXPECT_THAT(flowed(full.out), HasSubstr("The rotor does not turn"));
+  EXPECT_THAT(flowed(full.out), ::testing::Not(HasSubstr("more throttle")));
+}
+
+TEST(Spin, RefusesWhatCannotBe) {
+  struct Bad {
+    std::vector<std::string> settings;
+    std::string said;
+  };
+  for (const auto& bad : std::vector<Bad>{
+           {{"engine.bearings.oil.hot.kinematic_viscosity=0 cSt"},
+            "engine.bearings.oil.hot.kinematic_viscosity: read \"0 cSt\": the value is too small; "
+            "allowed: 1 cSt to 5000 cSt"},
+           {{"engine.bearings.oil.inlet_temperature=-200 degC"},
+            "engine.bearings.oil.inlet_temperature: read \"-200 degC\": the value is too small; "
+            "allowed: -40 degC to 150 degC"},
+           {{"engine.rotor.inertia=0 kg*mm2"},
+            "engine.rotor.inertia: read \"0 kg*mm2\": the value is too small"},
+           {{"fuel.valve=fixed", "fuel.flow=-2 g/s"},
+            "fuel.flow: read \"-2 g/s\": the value is too small; allowed: 0.001 g/s to 100 g/s"},
+           {{"start.patience=0.5 s"},
+            "start.patience: read \"0.5 s\": too short for any flame: the fuel is shut before it "
+            "can light; allowed: more than the ignition delay, 0.8 s"},
+           {{"fuel.kind=kerosene",
+             "fuel.preheat.tube_temperature=500 degC",
+             "start.gas_temperature_limit=450 degC"},
+            "fuel.preheat.tube_temperature: read \"500 degC\": a flame tube hotter than the gas "
+            "may be; allowed: below 450 °C (start.gas_temperature_limit)"}}) {
+    std::vector<std::string> words;
+    for (const auto& setting : bad.settings) {
+      words.emplace_back("--set");
+      words.push_back(setting);
+    }
+    const auto said = spin(words);
+    EXPECT_EQ(said.exit, 2) << bad.said;
+    EXPECT_THAT(said.err, HasSubstr(bad.said));
+    EXPECT_EQ(std::count(said.err.begin(), said.err.end(), '\n'), 1) << said.err;
+    EXPECT_THAT(said.out, IsEmpty());
+  }
+}
+
+TEST(Spin, SaysThatTheTimeWasUpBeforeAnythingLit) {
+  const auto said = spin({"--set", "start.time_limit=1 s"});
+  EXPECT_THAT(said.out, HasSubstr("The attempt's time, 1 s, was up before anything lit"));
+  EXPECT_THAT(said.out, HasSubstr("start.time_limit"));
+}
+
+TEST(Spin, PlaceTellsSeasonsToProgramsAsToPeople) {
+  const std::vector<std::string> derive{"place", demo, "--set", "start.airflow="};
+  auto words = derive;
+  words.emplace_back("--json");
+  const auto seasons = Json::parse(windgap(words).out).at("seasons");
+  const auto text = windgap(derive).out;
+  ASSERT_EQ(seasons.size(), 2U);
+  for (const auto& season : seasons) {
+    const bool enough = season.at("airflow_kg_s") >= season.at("starting_airflow_kg_s");
+    EXPECT_EQ(season.at("enough").get<bool>(), enough);
+    EXPECT_EQ(season.at("margin").get<double>() >= 0.0, enough);
+    const auto said = "A " + season.at("name").get<std::string>() + " start";
+    EXPECT_EQ(text.find(said) == std::string::npos, enough) << said;
+  }
+  EXPECT_THAT(Json::parse(windgap({"place", demo, "--json"}).out).at("seasons"), IsEmpty());
 }
 
 TEST(Spin, SaysWhereItSustainsItselfWhenIdleIsTooSlow) {

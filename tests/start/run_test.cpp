@@ -272,6 +272,25 @@ TEST(StartRun, IsBlownByAHandHeldBlowerAtItsDistance) {
   EXPECT_FALSE(blown.run_at(1.2).caught);
 }
 
+TEST(StartRun, LetsNoFuelInWhereTheRotorDoesNotTurn) {
+  const Example far;
+  const auto blown = far.run_at(3.0);
+  EXPECT_EQ(blown.reason, Reason::does_not_turn) << name(blown.reason);
+  EXPECT_EQ(blown.fuel_used, 0.0);
+  EXPECT_EQ(blown.samples.back().state.speed, 0.0);
+  const double loose = far.rig().engine.breakaway_torque;
+  EXPECT_LT(blown.samples.back().reading.net_torque, loose);
+  // A motor on the shaft turns the rotor from the torque on that breaks it loose, and not below.
+  const auto pulled = [&](double torque) {
+    Example turned;
+    turned.setup.starter = Starter::shaft_motor;
+    turned.setup.shaft_motor = {.stall_torque = torque, .free_speed = 60000.0 * rpm};
+    return turned.run_at(0.15);
+  };
+  EXPECT_EQ(pulled(0.99 * loose).reason, Reason::does_not_turn);
+  EXPECT_NO_THROW((void)at(pulled(1.01 * loose), EventKind::rotor_turns));
+}
+
 TEST(StartRun, EndsWhateverTheSetup) {
   for (const double stand_off : {0.01, 0.05, 2.0, 5.0}) {
     const auto run = Example().run_at(stand_off);
