@@ -9,7 +9,7 @@
 #include "app/solve.h"
 #include "app/write_file.h"
 #include "casefile/catalogue.h"
-#include "casefile/variations.h"
+#include "casefile/uncertainty.h"
 #include "cooling/setup.h"
 #include "report/choose.h"
 #include "report/drill_template.h"
@@ -52,14 +52,34 @@ class Progress {
   std::size_t last_ = 0;
 };
 
-/// What may differ on a bench whose fan and pack are others than the case's.
-std::vector<placement::Variation> without_fan(std::vector<placement::Variation> variations) {
-  std::erase_if(variations, [](const placement::Variation& variation) {
-    return variation.name.starts_with("fan.bore") || variation.name.starts_with("fan.thrust") ||
-           (variation.group.empty() &&
-            (variation.name.starts_with("fan.") || variation.name.starts_with("drive.")));
-  });
-  return variations;
+/// The ensemble of one pick. Tolerances of the case's own fan and drive say nothing of another.
+choice::Certainty certainty_of(const casefile::Case& bench,
+                               const rig::Parts& parts,
+                               const placement::Answer& answer,
+                               bool own,
+                               const Options& options) {
+  constexpr std::size_t members = 1024;
+  auto picked = bench;
+  picked.parts = parts;
+  if (!own) {
+    std::erase_if(picked.tolerances, [](const auto& tolerance) {
+      return tolerance.key.starts_with("fan.") || tolerance.key.starts_with("drive.");
+    });
+  }
+  auto& need = picked.requirement;
+  if (!std::isfinite(need.reliability)) need.reliability = bench.models.trials.usual_reliability;
+  const auto known = casefile::uncertainty(picked, answer);
+  const placement::Survey survey{.plan = known.plan,
+                                 .subject = known.subject,
+                                 .requirement = need,
+                                 .members = members,
+                                 .seed = options.seed,
+                                 .threads = options.threads};
+  auto outlook = placement::look_out(survey, placement::usual_nodes(need));
+  const std::vector<double> weights(outlook.members(), 1.0);
+  auto chance = placement::place_reliably(outlook, weights, survey, known.asked);
+  const auto mount = placement::prospect(outlook, weights, answer.advice.stand_off, known.asked);
+  return {.chance = std::move(chance), .mount = mount};
 }
 
 /// Charge of the least purge that cools the engine [C], whether or not a pack has it left.
@@ -79,7 +99,7 @@ double cooldown_charge(const casefile::Case& bench,
 }
 
 report::ChooseOutcome choose(const Options& options, Interrupt& interrupt) {
-  const casefile::Scope scope{.cooling = true, .choice = true};
+  const casefile::Scope scope{.cooling = true, .trials = true, .choice = true};
   report::ChooseOutcome outcome{
       .bench = read(options, scope), .catalogue = {}, .ranking = {}, .sizing = {}, .bracket = {}};
   auto& bench = outcome.bench;
@@ -95,9 +115,10 @@ report::ChooseOutcome choose(const Options& options, Interrupt& interrupt) {
                             return !Interrupt::asked();
                           },
                       .cooldown = {},
-                      .variations = {},
-                      .own_variations = casefile::variations(bench)};
-  how.variations = without_fan(how.own_variations);
+                      .certainty =
+                          [&](const rig::Parts& parts, const placement::Answer& answer, bool own) {
+                            return certainty_of(bench, parts, answer, own, options);
+                          }};
   if (bench.cool.possible) {
     how.cooldown = [&](const rig::Parts& parts, const rig::Rig& rig, double stand_off) {
       return cooldown_charge(bench, parts, rig, stand_off);

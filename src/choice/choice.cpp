@@ -178,13 +178,13 @@ std::vector<std::size_t> one_of_each_fan(const std::vector<Choice>& choices,
 }
 
 /// The nozzle as a person draws and sets it, placed as any other bench; it helps only if a print
-/// that came out narrow has a mount too.
-Nozzle printed(Nozzle found,
-               const Question& question,
-               rig::Parts parts,
-               const placement::Placement& bare) {
+/// that came out narrow has a mount too. What does not help even at its best is left as found,
+/// unless readings of the bare jet hid what it would do.
+Nozzle printed(Nozzle found, const Question& question, rig::Parts parts, const Choice& choice) {
+  const auto& bare = choice.placement;
   auto* const ducted = std::get_if<fan::Fan>(&parts.source);
   if (ducted == nullptr || !std::isfinite(found.stand_off)) return found;
+  if (!found.helps && !choice.jet_known) return found;
   constexpr double nearly = 1e-6;
   constexpr double percents = 100.0;
   const auto& rules = question.rules;
@@ -205,13 +205,14 @@ Nozzle printed(Nozzle found,
                              question.deriving)
         .advice;
   };
-  const auto made = placed(found.exit_diameter);
-  const auto narrow = placed(found.exit_diameter - rules.print_error);
   found.helps = false;
   found.stand_off = unset;
   found.gain = unset;
   found.stall_margin = unset;
-  if (!made.feasible || !narrow.feasible) return found;
+  const auto made = placed(found.exit_diameter);
+  if (!made.feasible) return found;
+  const auto narrow = placed(found.exit_diameter - rules.print_error);
+  if (!narrow.feasible) return found;
   found.stand_off = made.stand_off;
   found.gain = made.stand_off - found.bare_stand_off;
   found.stall_margin = std::min(made.mount.fan.stall_margin, narrow.mount.fan.stall_margin);
@@ -233,7 +234,7 @@ Nozzle nozzle_of(const Question& question, const rig::Parts& parts, const Choice
   return printed(best_nozzle(bare, choice.placement, range, need, question.limits, question.rules),
                  question,
                  parts,
-                 choice.placement);
+                 choice);
 }
 
 }  // namespace
@@ -274,7 +275,7 @@ Ranking rank(const Question& question,
   std::sort(choices.begin(), choices.end(), better);
   mark_dominated(choices);
   for (const auto i : short_list(choices)) {
-    ranking.picks.push_back({.choice = i, .answer = {}, .spread = {}});
+    ranking.picks.push_back({.choice = i, .answer = {}, .certainty = {}});
   }
 
   const auto first = one_of_each_fan(choices, ranking.picks);
@@ -292,13 +293,8 @@ Ranking rank(const Question& question,
         const auto parts = bench_of(question, fans[choice.fan], pack_of(choice));
         pick.answer = placement::answer(
             parts, question.models, question.need, question.limits, {}, question.deriving);
-        pick.spread = placement::first_order(
-            parts,
-            question.models,
-            pick.answer,
-            question.need,
-            fans[choice.fan].own ? options.own_variations : options.variations,
-            question.deriving);
+        if (!options.certainty) return;
+        pick.certainty = options.certainty(parts, pick.answer, fans[choice.fan].own);
       })) {
     return {.stopped = true};
   }

@@ -12,7 +12,7 @@
 #include "choice/coefficients.h"
 #include "choice/nozzle.h"
 #include "drive/pairing.h"
-#include "placement/first_order.h"
+#include "placement/chance.h"
 #include "placement/placement.h"
 #include "rig/parts.h"
 
@@ -89,11 +89,17 @@ struct Choice {
   std::optional<std::size_t> dominated_by;  ///< position in the ranking
 };
 
+/// What the spread of all that is not known makes of a pick.
+struct Certainty {
+  placement::Chance chance;   ///< the mount from which starts are reliable
+  placement::Prospect mount;  ///< at the nominal mount
+};
+
 /// A pair of the short list, looked at closely.
 struct Pick {
   std::size_t choice = 0;    ///< position in the ranking
   placement::Answer answer;  ///< the same placement with both bounds of its jet
-  std::optional<placement::FirstOrder> spread;
+  std::optional<Certainty> certainty;
 };
 
 /// What a printed nozzle does for a fan on its best pack.
@@ -118,9 +124,10 @@ struct Options {
   /// pair that fits. None: not counted.
   std::function<double(const rig::Parts& parts, const rig::Rig& rig, double stand_off)> cooldown =
       {};
-  /// What may differ, for the short list's uncertainty; by whether the fan is the case's own.
-  std::vector<placement::Variation> variations = {};
-  std::vector<placement::Variation> own_variations = {};
+  /// The ensemble of a pick's bench, asked for the short list alone; `own`: the fan is the case's.
+  /// None: not asked.
+  std::function<Certainty(const rig::Parts& parts, const placement::Answer& answer, bool own)>
+      certainty = {};
 };
 
 /// Places every pair and ranks it: what fits first; of that, all that stand clear of the running

@@ -97,50 +97,100 @@ struct Travel {
   double farthest = unset;
 };
 
-/// Every stretch of `travel` on which the worst slack is not negative: a scan of equal steps whose
-/// sign changes are closed by TOMS 748 to a micrometre's thousandth.
-std::vector<Slot> find_slots(Bench& bench, const Travel& travel, int points) {
-  struct Mark {
-    double stand_off;
-    double slack;
-    Constraint worst;
-  };
-  const auto mark = [&](double stand_off) {
-    const auto found = bench.assess(stand_off);
-    return Mark{.stand_off = stand_off, .slack = found.worst_slack, .worst = found.worst};
-  };
+/// Of a scan [m].
+double step_of(const Travel& travel, int points) {
+  return (travel.farthest - travel.nearest) / static_cast<double>(points - 1);
+}
+
+/// One stand-off of a scan.
+struct Mark {
+  double stand_off = unset;
+  double slack = unset;
+  Constraint worst = Constraint::starting_airflow;
+};
+
+/// Equal steps over a travel, marked one by one, and the crossings between neighbours closed by
+/// TOMS 748 to a micrometre's thousandth.
+class Scan {
+ public:
+  Scan(Bench& bench, const Travel& travel, int points)
+      : bench_(bench), travel_(travel), points_(points) {}
+
+  [[nodiscard]] Mark mark(int i) {
+    const double share = static_cast<double>(i) / static_cast<double>(points_ - 1);
+    const double stand_off = travel_.nearest + share * (travel_.farthest - travel_.nearest);
+    const auto found = bench_.assess(stand_off);
+    return {.stand_off = stand_off, .slack = found.worst_slack, .worst = found.worst};
+  }
+
   /// Feasible end of the crossing between two marks, and what fails on the other side.
-  const auto crossing = [&](const Mark& a, const Mark& b) {
+  [[nodiscard]] Mark crossing(const Mark& near, const Mark& far) {
     constexpr double tolerance = 1e-9;
     std::uintmax_t evaluations = 60;
     const auto [left, right] = boost::math::tools::toms748_solve(
-        [&](double stand_off) { return bench.assess(stand_off).worst_slack; },
-        a.stand_off,
-        b.stand_off,
-        a.slack,
-        b.slack,
+        [&](double stand_off) { return bench_.assess(stand_off).worst_slack; },
+        near.stand_off,
+        far.stand_off,
+        near.slack,
+        far.slack,
         [](double x, double y) { return std::abs(x - y) < tolerance; },
         evaluations);
-    const bool opens = a.slack < 0.0;
+    const bool opens = near.slack < 0.0;
     const double inside = opens ? right : left;
     const double outside = opens ? left : right;
-    return Mark{.stand_off = inside, .slack = 0.0, .worst = bench.assess(outside).worst};
-  };
+    return {.stand_off = inside, .slack = 0.0, .worst = bench_.assess(outside).worst};
+  }
+
+ private:
+  Bench& bench_;
+  Travel travel_;
+  int points_;
+};
+
+/// Every stretch of `travel` on which the worst slack is not negative.
+std::vector<Slot> find_slots(Bench& bench, const Travel& travel, int points) {
+  Scan scan(bench, travel, points);
   std::vector<Slot> slots;
-  Mark last = mark(travel.nearest);
+  Mark last = scan.mark(0);
   if (last.slack >= 0.0) slots.push_back({.near = last.stand_off, .far = last.stand_off});
   for (int i = 1; i < points; ++i) {
-    const double share = static_cast<double>(i) / static_cast<double>(points - 1);
-    const Mark next = mark(travel.nearest + share * (travel.farthest - travel.nearest));
+    const Mark next = scan.mark(i);
     if (last.slack < 0.0 && next.slack >= 0.0) {
-      const Mark start = crossing(last, next);
+      const Mark start = scan.crossing(last, next);
       slots.push_back({.near = start.stand_off, .far = next.stand_off, .near_limit = start.worst});
     } else if (last.slack >= 0.0 && next.slack < 0.0) {
-      const Mark end = crossing(last, next);
+      const Mark end = scan.crossing(last, next);
       slots.back().far = end.stand_off;
       slots.back().far_limit = end.worst;
     } else if (next.slack >= 0.0) {
       slots.back().far = next.stand_off;
+    }
+    last = next;
+  }
+  return slots;
+}
+
+/// The farthest of those stretches alone, followed inward until more than `width` of it, and a step
+/// of the scan, is known.
+std::vector<Slot> find_farthest_slot(Bench& bench, const Travel& travel, int points, double width) {
+  Scan scan(bench, travel, points);
+  const double enough = std::max(width, step_of(travel, points));
+  std::vector<Slot> slots;
+  Mark last = scan.mark(points - 1);
+  if (last.slack >= 0.0) slots.push_back({.near = last.stand_off, .far = last.stand_off});
+  for (int i = points - 2; i >= 0; --i) {
+    if (!slots.empty() && slots.back().far - slots.back().near > enough) break;
+    const Mark next = scan.mark(i);
+    if (slots.empty() && next.slack >= 0.0) {
+      const Mark end = scan.crossing(next, last);
+      slots.push_back({.near = next.stand_off, .far = end.stand_off, .far_limit = end.worst});
+    } else if (!slots.empty() && next.slack >= 0.0) {
+      slots.back().near = next.stand_off;
+    } else if (!slots.empty()) {
+      const Mark start = scan.crossing(next, last);
+      slots.back().near = start.stand_off;
+      slots.back().near_limit = start.worst;
+      break;
     }
     last = next;
   }
@@ -155,7 +205,7 @@ struct Best {
 /// Where the worst slack is largest: best of a scan, then Brent's minimization about it.
 Best least_short(Bench& bench, const Travel& travel, int points) {
   constexpr int bits = 20;
-  const double step = (travel.farthest - travel.nearest) / static_cast<double>(points - 1);
+  const double step = step_of(travel, points);
   double best = travel.nearest;
   double best_slack = bench.assess(best).worst_slack;
   for (int i = 1; i < points; ++i) {
@@ -200,13 +250,15 @@ double thrust_factor(const rig::Rig& rig, double stand_off, const Requirement& n
 constexpr double nearest_help = 0.15;
 constexpr double farthest_help = 30.0;
 
-Shortfall explain(Bench& bench, const Travel& travel, const Requirement& need, int points) {
+Shortfall explain(
+    Bench& bench, const Travel& travel, const Requirement& need, int points, Extent extent) {
   const auto best = least_short(bench, travel, points);
   const auto& state = best.assessment.states[static_cast<std::size_t>(best.assessment.worst)];
   Shortfall shortfall{.constraint = best.assessment.worst,
                       .stand_off = best.stand_off,
                       .value = state.value,
                       .limit = state.limit};
+  if (extent == Extent::advice) return shortfall;
   if (shortfall.constraint == Constraint::starting_airflow ||
       shortfall.constraint == Constraint::lightoff_speed) {
     shortfall.thrust_factor = thrust_factor(bench.first(), best.stand_off, need);
@@ -326,10 +378,11 @@ Chosen choose_design(std::span<const rig::Rig> members,
   return chosen;
 }
 
-/// The slot's far end, climbed to by NLopt from inside the slot: agrees with the bracketed end, and
-/// is the farther of the two where they differ by the tolerance.
-search::Result climb_to_edge(Bench& bench, const Slot& slot, double farthest) {
-  if (slot.far - slot.near <= 0.0) {
+/// The slot's far end, climbed to by NLopt from inside the slot, at most a step of the scan away:
+/// agrees with the bracketed end, and is the farther of the two where they differ by the tolerance.
+search::Result climb_to_edge(Bench& bench, const Slot& slot, double farthest, double step) {
+  const double reach = std::min(step, slot.far - slot.near);
+  if (reach <= 0.0) {
     search::Result only;
     only.point = {slot.far};
     only.value = slot.far;
@@ -345,7 +398,7 @@ search::Result climb_to_edge(Bench& bench, const Slot& slot, double farthest) {
         }
       },
       constraint_count,
-      {.lower = {slot.near}, .upper = {std::min(farthest, slot.far + (slot.far - slot.near))}},
+      {.lower = {slot.far - reach}, .upper = {std::min(farthest, slot.far + reach)}},
       std::vector{slot.far},
       {.most_evaluations = 60});
 }
@@ -368,7 +421,7 @@ void find_zones(Placement& found,
   constexpr double rise = 1e-7;
   found.wake_zone_end = 0.0;
   found.back_pressure_zone_end = 0.0;
-  const double step = (travel.farthest - travel.nearest) / static_cast<double>(points - 1);
+  const double step = step_of(travel, points);
   double before = 0.0;
   for (int i = 0; i < points; ++i) {
     const double stand_off = travel.nearest + step * static_cast<double>(i);
@@ -384,9 +437,9 @@ void find_zones(Placement& found,
   }
 }
 
-void settle_mount(Placement& found, Bench& bench, const Requirement& need) {
+void settle_mount(Placement& found, Bench& bench, const Requirement& need, double step) {
   found.slot = found.slots.back();
-  const auto climbed = climb_to_edge(bench, found.slot, need.farthest);
+  const auto climbed = climb_to_edge(bench, found.slot, need.farthest, step);
   if (climbed.usable() && climbed.value > found.slot.far) {
     found.slot.far = climbed.value;
     found.slots.back().far = climbed.value;
@@ -428,6 +481,15 @@ bool nearer(const Placement& a, const Placement& b) {
   return a.stand_off < b.stand_off;
 }
 
+/// Whether another jet on the same bench cannot be the nearer of the two: nothing is nearer than no
+/// mount, and one that holds at the edge reaches at least as far. False where this is not known.
+bool at_least_as_far(const rig::Rig& other, const Placement& placed, const Requirement& need) {
+  if (need.throttle || need.nozzle) return false;
+  if (!placed.feasible) return true;
+  if (placed.stand_off > placed.edge - need.slip) return false;
+  return look(other, placed.edge, need).feasible;
+}
+
 }  // namespace
 
 Placement place(std::span<const rig::Rig> members,
@@ -455,18 +517,20 @@ Placement place(std::span<const rig::Rig> members,
   found.nozzle = design.nozzle;
   found.starting_airflow = first.starting_airflow;
   found.lightoff_speed = first.lightoff_speed;
-  found.slots = find_slots(bench, travel, points);
+  const bool whole = options.extent == Extent::everything;
+  found.slots = whole ? find_slots(bench, travel, points)
+                      : find_farthest_slot(bench, travel, points, 2.0 * need.slip);
   found.feasible = !found.slots.empty();
   if (found.feasible) {
-    settle_mount(found, bench, need);
+    settle_mount(found, bench, need, step_of(travel, points));
   } else {
-    found.shortfall = explain(bench, travel, need, points);
+    found.shortfall = explain(bench, travel, need, points, options.extent);
     found.status = search::Status::infeasible;
     found.constraints = bench.assess(found.shortfall->stand_off).states;
   }
   mark_active(found.constraints, found, need);
   found.mount = look(first, found.feasible ? found.stand_off : found.shortfall->stand_off, need);
-  if (options.extent == Extent::everything) find_zones(found, first, travel, c, points);
+  if (whole) find_zones(found, first, travel, c, points);
   found.evaluations += bench.evaluations();
   return found;
 }
@@ -493,14 +557,15 @@ Answer answer(const rig::Parts& parts,
   if (result.jet_known) {
     result.advice = place(result.rig, need, c, options);
   } else {
+    const bool whole = options.extent == Extent::everything;
     const auto nozzle_like = start::assemble(parts, models, JetChoice::nozzle_like, deriving);
     const auto propeller_like = start::assemble(parts, models, JetChoice::propeller_like, deriving);
-    if (options.extent == Extent::everything) {
-      result.estimated = place(result.rig, need, c, options);
-    }
-    result.nozzle_like = place(nozzle_like, need, c, options);
+    if (whole) result.estimated = place(result.rig, need, c, options);
     result.propeller_like = place(propeller_like, need, c, options);
-    const bool reversed = nearer(*result.nozzle_like, *result.propeller_like);
+    if (whole || !at_least_as_far(nozzle_like, *result.propeller_like, need)) {
+      result.nozzle_like = place(nozzle_like, need, c, options);
+    }
+    const bool reversed = result.nozzle_like && nearer(*result.nozzle_like, *result.propeller_like);
     result.choice = reversed ? JetChoice::nozzle_like : JetChoice::propeller_like;
     result.advice = reversed ? *result.nozzle_like : *result.propeller_like;
     result.rig = reversed ? nozzle_like : propeller_like;

@@ -72,7 +72,9 @@ struct Requirement {
 /// How much of an answer is wanted.
 enum class Extent {
   everything,
-  advice  ///< the mount alone: neither the zones of a screen nor the jet between its bounds
+  /// The mount alone: its own slot only, followed inward no farther than the slip asks; neither the
+  /// zones of a screen, nor what would help where nothing fits, nor a jet that is not the nearer.
+  advice
 };
 
 struct Options {
@@ -165,9 +167,11 @@ struct Answer {
   rig::JetChoice choice = rig::JetChoice::estimated;  ///< the jet of `advice` and of a sweep
   rig::Rig rig;                                       ///< with that jet, as placed
   Placement advice;
-  bool jet_known = false;                   ///< by readings or by the case's word: one answer
-  std::optional<Placement> nozzle_like;     ///< the bounds and what the fan's build suggests,
-  std::optional<Placement> propeller_like;  ///< where the jet is not known
+  bool jet_known = false;  ///< by readings or by the case's word: one answer
+  /// The bounds and what the fan's build suggests, where the jet is not known; of Extent::advice
+  /// only what it took.
+  std::optional<Placement> nozzle_like;
+  std::optional<Placement> propeller_like;
   std::optional<Placement> estimated;
 };
 [[nodiscard]] Answer answer(const rig::Parts& parts,

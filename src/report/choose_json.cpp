@@ -90,6 +90,20 @@ Json choice_json(const ChooseOutcome& outcome, std::size_t index) {
   return item;
 }
 
+Json certainty_json(const choice::Pick& pick) {
+  if (!pick.certainty) return nullptr;
+  const auto& [chance, mount] = *pick.certainty;
+  return {{"reliability", number(chance.asked.reliability)},
+          {"confidence", number(chance.asked.confidence)},
+          {"feasible", chance.feasible},
+          {"reliable_stand_off_m", chance.feasible ? number(chance.stand_off) : Json(nullptr)},
+          {"catches_at_mount", number(mount.catches)},
+          {"reach_5_50_95_m",
+           Json::array(
+               {number(chance.reach_low), number(chance.reach_median), number(chance.reach_high)})},
+          {"members", chance.members}};
+}
+
 Json short_list_json(const ChooseOutcome& outcome) {
   Json list = Json::array();
   for (std::size_t i = 0; i < outcome.ranking.picks.size(); ++i) {
@@ -97,15 +111,12 @@ Json short_list_json(const ChooseOutcome& outcome) {
     const auto bound = [](const std::optional<placement::Placement>& placed) {
       return placed && placed->feasible ? number(placed->stand_off) : Json(nullptr);
     };
-    list.push_back(
-        {{"choice", pick.choice},
-         {"stand_off_m", number(pick.answer.advice.stand_off)},
-         {"stand_off_deviation_m",
-          pick.spread ? number(pick.spread->stand_off_deviation) : nullptr},
-         {"supply_deviation", pick.spread ? number(pick.spread->supply_deviation) : nullptr},
-         {"nozzle_like_m", bound(pick.answer.nozzle_like)},
-         {"propeller_like_m", bound(pick.answer.propeller_like)},
-         {"why", why(outcome, i)}});
+    list.push_back({{"choice", pick.choice},
+                    {"stand_off_m", number(pick.answer.advice.stand_off)},
+                    {"certainty", certainty_json(pick)},
+                    {"nozzle_like_m", bound(pick.answer.nozzle_like)},
+                    {"propeller_like_m", bound(pick.answer.propeller_like)},
+                    {"why", why(outcome, i)}});
   }
   return list;
 }

@@ -127,9 +127,11 @@ std::vector<Cell> row_of(const ChooseOutcome& outcome, const choice::Choice& cho
   return {{fan_label(outcome, choice)},
           {pack_label(outcome, choice)},
           there(choice.placement.stand_off, Dimension::length),
+          of(choice.clear_stand_off, Dimension::length),
           there(choice.margin, Dimension::ratio),
           of(choice.airflow_at_length, Dimension::mass_flow),
           there(choice.placement.mount.obstruction.running_loss, Dimension::ratio),
+          of(choice.power, Dimension::power),
           of(choice.pack_current, Dimension::current),
           of(choice.controller_size, Dimension::current),
           of(choice.sag, Dimension::voltage),
@@ -144,9 +146,11 @@ std::string table_section(const ChooseOutcome& outcome) {
   constexpr std::array heads{"fan",
                              "pack",
                              "mount",
+                             "unseen from",
                              "over need",
                              "at one length",
                              "loss",
+                             "power",
                              "from pack",
                              "controller",
                              "sag",
@@ -156,10 +160,13 @@ std::string table_section(const ChooseOutcome& outcome) {
                              "mass",
                              "push"};
   std::string text =
-      "<section>\n<h2>Every pair</h2>\n<p>Press a heading to sort by it. Over need: airflow at the "
+      "<section>\n<h2>Every pair</h2>\n<p>Press a heading to sort by it. Unseen from: "
+      "where the parked fan's loss no longer shows in the running engine. Over need: airflow at "
+      "the "
       "mount over starting airflow. At one length: airflow with the fan one of its lengths before "
       "the mouth. Loss: of the running engine, over ambient pressure. Burst: how long it may "
-      "last.</p>\n<div class=\"table wide\"><table data-sort>\n<thead><tr>";
+      "last. Mass: with pack and controller, where known.</p>\n<div class=\"table wide\"><table "
+      "data-sort>\n<thead><tr>";
   for (const auto* name : heads) {
     text += fmt::format("<th scope=\"col\"><button type=\"button\">{}</button></th>", name);
   }

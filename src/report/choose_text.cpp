@@ -64,11 +64,11 @@ std::string table_text(const ChooseOutcome& outcome) {
   const auto inch = outcome.bench.system == units::System::inch;
   const auto length = units::display_unit(0.2, Dimension::length, outcome.bench.system);
   const Shown shown(outcome.bench.system);
-  std::vector<Align> columns(9, Align::right);
+  std::vector<Align> columns(10, Align::right);
   columns[0] = columns[1] = Align::left;
   TextTable table(columns);
-  table.add({"fan", "pack", "mount", "loss", "pack", "ctrl", "sag", "starts", "mass"});
-  table.add({"", "", std::string(length.symbol), "%", "A", "A", "V", "", "kg"});
+  table.add({"fan", "pack", "mount", "loss", "power", "draws", "ctrl", "sag", "starts", "mass"});
+  table.add({"", "", std::string(length.symbol), "%", "W", "A", "A", "V", "", "kg"});
   std::size_t rows = 0;
   std::size_t fitting = 0;
   for (const auto& choice : outcome.ranking.choices) {
@@ -80,6 +80,7 @@ std::string table_text(const ChooseOutcome& outcome) {
                pack_label(outcome, choice),
                cell(choice.placement.stand_off / length.factor, inch ? 2 : 0),
                cell(100.0 * choice.placement.mount.obstruction.running_loss, 3),
+               cell(choice.power, 0),
                cell(choice.pack_current, 0),
                cell(choice.controller_size, 0),
                cell(choice.sag, 1),
@@ -88,12 +89,12 @@ std::string table_text(const ChooseOutcome& outcome) {
   }
   auto text = table.text();
   text += wrapped(
-      fmt::format(
-          "loss: of the running engine; -: another choice is as good in distance, power, mass "
-          "and starts, and better in one; the page, --csv and --json have margin, winding, "
-          "push and the rest{}{}",
-          fitting > rows ? fmt::format("; {} more fit", fitting - rows) : std::string(),
-          outcome.bench.choosing.has_fan ? "; *: the case's own fan" : ""),
+      fmt::format("loss: of the running engine; power, draws: out of the pack; mass: with pack and "
+                  "controller where known; -: another choice is as good in distance, power, mass "
+                  "and starts, and better in one; the page, --csv and --json have margin, winding, "
+                  "push and the rest{}{}",
+                  fitting > rows ? fmt::format("; {} more fit", fitting - rows) : std::string(),
+                  outcome.bench.choosing.has_fan ? "; *: the case's own fan" : ""),
       0,
       screen);
   return text;

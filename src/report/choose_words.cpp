@@ -19,9 +19,12 @@ std::string label_of(const std::string& file, const std::string& name) {
   return file.empty() ? name : std::filesystem::path(file).stem().string();
 }
 
-/// A pick's deviation of the mount, if it has one [m].
+/// A pick's standard deviation of the reach over the benches it may mean [m].
 double deviation(const choice::Pick& pick) {
-  return pick.spread ? pick.spread->stand_off_deviation : unset;
+  constexpr double band = 3.29;  // standard deviations between 5 and 95 %
+  if (!pick.certainty) return unset;
+  const auto& chance = pick.certainty->chance;
+  return (chance.reach_high - chance.reach_low) / band;
 }
 
 const Choice& chosen(const ChooseOutcome& outcome, const choice::Pick& pick) {
@@ -150,11 +153,24 @@ std::string standing(const ChooseOutcome& outcome, std::size_t index) {
 std::string sureness(const ChooseOutcome& outcome, const choice::Pick& pick) {
   const Shown shown(outcome.bench.system);
   std::string text;
-  if (std::isfinite(deviation(pick))) {
-    text = fmt::format("Sure to ± {} (one standard deviation).", shown.length(deviation(pick)));
-  } else if (pick.spread) {
-    text = fmt::format("The airflow there is sure to ± {}; the travel ends it first.",
-                       shown.share(pick.spread->supply_deviation));
+  if (pick.certainty) {
+    const auto& chance = pick.certainty->chance;
+    const auto starts = shown.share(chance.asked.reliability);
+    const auto benches = shown.share(chance.asked.confidence);
+    text = chance.feasible
+               ? fmt::format("{} of starts catch as far as {} on {} of plausible benches;",
+                             starts,
+                             shown.length(chance.stand_off),
+                             benches)
+               : fmt::format(
+                     "Nowhere on this travel do {} of starts catch on {} of plausible benches, for "
+                     "{};",
+                     starts,
+                     benches,
+                     label(chance.short_of));
+    text += fmt::format(" at {} {} do.",
+                        shown.length(pick.answer.advice.stand_off),
+                        shown.share(pick.certainty->mount.catches));
   }
   const auto& bound = pick.answer.nozzle_like;
   if (bound && bound->feasible && bound->stand_off > pick.answer.advice.stand_off) {

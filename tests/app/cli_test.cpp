@@ -399,6 +399,29 @@ TEST_F(Cli, ChooseAnswersYesWithFiles) {
   EXPECT_THAT(content(path("slot.dxf")), HasSubstr("ENTITIES"));
 }
 
+TEST_F(Cli, ChooseIsAsSureOfTheCasesOwnFanAsPlaceIs) {
+  const auto chosen = Json::parse(windgap("choose " + cases + "demo.yaml --json").out);
+  std::size_t own = 0;
+  for (const auto& pick : chosen.at("short_list")) {
+    const auto& certainty = pick.at("certainty");
+    EXPECT_DOUBLE_EQ(certainty.at("reliability"), 0.95);
+    const double caught = certainty.at("catches_at_mount");
+    EXPECT_TRUE(caught > 0.0 && caught < 1.0) << caught;
+    const auto& choice = chosen.at("choices").at(pick.at("choice").get<std::size_t>());
+    if (!choice.at("fan").get<std::string>().ends_with('*')) continue;
+    ++own;
+    const auto placed = Json::parse(
+        windgap("place " + cases + "demo.yaml --json --set start.reliability=95% " +
+                "--set drive.pack=packs/" + choice.at("pack").get<std::string>() + ".yaml")
+            .out);
+    // A quantile of 1024 members beside one of 4096.
+    EXPECT_NEAR(certainty.at("reliable_stand_off_m").get<double>(),
+                placed.at("stand_off_m").get<double>(),
+                5e-3);
+  }
+  EXPECT_EQ(own, 1U);
+}
+
 /// `| 46 mm | first | mount | ... |` of the page on choosing, from the program's answer.
 std::string row_of_three_engines(const std::string& inducer, const Json& answer) {
   constexpr double kilo = 1000.0;

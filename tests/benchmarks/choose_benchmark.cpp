@@ -34,7 +34,8 @@ Market market() {
   auto list = casefile::catalogue(bench, options);
   Market made{.question = casefile::question(bench), .fans = {}, .packs = {}};
   for (const auto& pack : list.packs) {
-    if (pack.file != "packs/4s-2200.yaml") made.packs.push_back(pack);
+    const bool small = pack.file == "packs/4s-2200.yaml" || pack.file == "packs/6s-2200.yaml";
+    if (!small) made.packs.push_back(pack);
   }
   const auto& original =
       *std::find_if(list.fans.begin(), list.fans.end(), [](const choice::ListedFan& fan) {
