@@ -28,6 +28,14 @@ double read_length(const std::string& option, const std::string& text) {
                                hint));
 }
 
+/// What is wrong with a whole number of threads, or nothing; no number at all is told elsewhere.
+std::string too_many_threads(const std::string& text) {
+  constexpr unsigned most = 1024;
+  unsigned long long count = 0;
+  if (!CLI::detail::lexical_cast(text, count) || count <= most) return {};
+  return fmt::format("read \"{}\": out of range; allowed: 0 to {}", text, most);
+}
+
 }  // namespace
 
 void add_case_options(CLI::App& verb, Options& options) {
@@ -43,7 +51,8 @@ void add_case_options(CLI::App& verb, Options& options) {
   verb.add_option("--seed", options.seed, "of whatever is drawn; a nominal answer draws nothing")
       ->type_name("NUMBER");
   verb.add_option("--threads", options.threads, "how many to use; 0 is all, the answer is the same")
-      ->type_name("NUMBER");
+      ->type_name("NUMBER")
+      ->check([](const std::string& text) { return too_many_threads(text); });
 }
 
 void add_at(CLI::App& verb, Options& options) {

@@ -1,6 +1,7 @@
 #include "casefile/coefficients.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <array>
@@ -144,8 +145,13 @@ std::optional<Node> CoefficientLoader::read_tree(const std::filesystem::path& fi
     return std::filesystem::exists(candidate / file, error);
   });
   if (folder == folders_.end()) {
+    if (std::exchange(told_, true)) return std::nullopt;
+    std::vector<std::string> looked;
+    for (const auto& candidate : folders_) looked.push_back(printable(candidate.string()));
     problems_->add_file(file.string(),
-                        "not found in any models folder, so the models have no coefficients");
+                        fmt::format("not found in any models folder, so the models have no "
+                                    "coefficients; looked in {}; --models names another",
+                                    fmt::join(looked, ", ")));
     return std::nullopt;
   }
   const auto text = read_file(*folder / file, *problems_);

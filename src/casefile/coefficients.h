@@ -112,6 +112,7 @@ class CoefficientLoader {
   Problems* problems_;
   std::map<std::string, Source> sources_;
   std::vector<CoefficientInfo> infos_;
+  bool told_ = false;  ///< that a file is in none of the folders; one such error is enough
 };
 
 }  // namespace windgap::casefile

@@ -67,8 +67,9 @@ std::string table_text(const ChooseOutcome& outcome) {
   std::vector<Align> columns(10, Align::right);
   columns[0] = columns[1] = Align::left;
   TextTable table(columns);
-  table.add({"fan", "pack", "mount", "loss", "power", "draws", "ctrl", "sag", "starts", "mass"});
-  table.add({"", "", std::string(length.symbol), "%", "W", "A", "A", "V", "", "kg"});
+  table.add({"fan", "pack", "mount", "loss", "asks", "draws", "ctrl", "sag", "starts", "mass"});
+  table.add({"", "", std::string(length.symbol), "%", "kW", "A", "A", "V", "", "kg"});
+  constexpr double kilo = 1000.0;
   std::size_t rows = 0;
   std::size_t fitting = 0;
   for (const auto& choice : outcome.ranking.choices) {
@@ -80,7 +81,7 @@ std::string table_text(const ChooseOutcome& outcome) {
                pack_label(outcome, choice),
                cell(choice.placement.stand_off / length.factor, inch ? 2 : 0),
                cell(100.0 * choice.placement.mount.obstruction.running_loss, 3),
-               cell(choice.power, 0),
+               cell(choice.power / kilo, 2),
                cell(choice.pack_current, 0),
                cell(choice.controller_size, 0),
                cell(choice.sag, 1),
@@ -89,7 +90,7 @@ std::string table_text(const ChooseOutcome& outcome) {
   }
   auto text = table.text();
   text += wrapped(
-      fmt::format("loss: of the running engine; power, draws: out of the pack; mass: with pack and "
+      fmt::format("loss: of the running engine; asks, draws: out of the pack; mass: with pack and "
                   "controller where known; -: another choice is as good in distance, power, mass "
                   "and starts, and better in one; the page, --csv and --json have margin, winding, "
                   "push and the rest{}{}",

@@ -73,6 +73,7 @@ TEST_F(Cli, BadInputIsTwoAndLeavesStandardOutputEmpty) {
       {"place " + cases + "demo.yaml more", "more"},
       {"place " + cases + "demo.yaml --step 1mm", "--step"},
       {"place " + cases + "demo.yaml --threads many", "whole number"},
+      {"place " + cases + "demo.yaml --threads 9999999", "out of range; allowed: 0 to 1024"},
       {"place " + cases + "demo.yaml --at", "--at"},
       {"place " + cases + "demo.yaml --at 187", "187 mm"},
       {"place " + cases + "demo.yaml --at 0mm", "1 mm to 10000 mm"},

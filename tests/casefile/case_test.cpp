@@ -263,7 +263,11 @@ TEST(Case, SaysSoWhenTheModelsAreMissing) {
     (void)read_case(good, options);
     FAIL() << "the case was accepted without coefficients";
   } catch (const InputError& error) {
-    EXPECT_NE(std::string(error.what()).find("not found in any models folder"), std::string::npos);
+    const std::string text = error.what();
+    const std::string once = "not found in any models folder";
+    ASSERT_NE(text.find(once), std::string::npos);
+    EXPECT_EQ(text.find(once), text.rfind(once)) << text;
+    EXPECT_NE(text.find("/nowhere"), std::string::npos) << text;
   }
 }
 
