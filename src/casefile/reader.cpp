@@ -208,7 +208,15 @@ std::optional<std::pair<double, double>> Reader::range(std::string_view key,
   const auto path = join_path(path_, key);
   const double least = read_quantity(list->items[0], path, measure);
   const double most = read_quantity(list->items[1], path, measure);
-  if (least >= most) refuse(key, "the range does not rise from its first value to its second");
+  if (least >= most) {
+    if (muted_) return std::pair{least, most};
+    findings_->problems.add(
+        {.place = list->place,
+         .key = path,
+         .read = fmt::format("[{}, {}]", list->items[0].text, list->items[1].text),
+         .what = "the range does not rise from its first value to its second",
+         .allowed = "first the least, then the most"});
+  }
   return std::pair{least, most};
 }
 

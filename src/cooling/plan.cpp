@@ -467,6 +467,24 @@ Trial held_as(Trial trial, const Trial& exact) {
   return trial;
 }
 
+/// What one more percent of throttle would break holds the settings too.
+void hold_by_neighbours(Trial& trial, Settings& settings) {
+  const auto pressed = [](const BoundState& b) { return b.active; };
+  if (!trial.feasible || std::any_of(trial.bounds.begin(), trial.bounds.end(), pressed)) return;
+  const auto& range = settings.percents();
+  for (std::size_t i = 0; i < trial.steps.size(); ++i) {
+    const int next = range.nearest(trial.steps[i].throttle) + 1;
+    if (next > range.most) continue;
+    auto steps = trial.steps;
+    steps[i].throttle = throttle_of(next);
+    steps.back().end = unset;
+    const auto beyond = settings.set(steps);
+    for (std::size_t k = 0; k < bound_count; ++k) {
+      trial.bounds[k].active = trial.bounds[k].active || beyond.bounds[k].slack < 0.0;
+    }
+  }
+}
+
 /// The search's best, as it can be set. Two steps stay only where they still pay.
 Trial settled(Settings& settings, const Found& constant, const Found& found) {
   Trial one = settings.finely(settings.best_constant_near(constant.trial.steps.front().throttle));
@@ -546,6 +564,32 @@ Mend nearer_mend(const Scene& scene, const rig::Rig& rig, PlanNeed need) {
   return mend;
 }
 
+/// The shortest wait after which a constant purge keeps the housing's cooling rate. While it waits
+/// the bearing soaks, so it must not coke standing.
+void wait_first(Remedy& remedy,
+                const Plan& plan,
+                const Scene& scene,
+                const rig::Rig& rig,
+                const PlanNeed& need) {
+  constexpr std::array minutes{2.0, 5.0, 10.0, 15.0, 20.0, 30.0, 45.0, 60.0, 90.0, 120.0};
+  constexpr double minute = 60.0;
+  if (plan.standing_verdict.fastest_cooling > need.cooling_rate) return;
+  if (!(plan.purge.bounds[at(Bound::cooling_rate)].slack < 0.0)) return;
+  const auto& peak = plan.standing_verdict.bearing;
+  remedy.waiting_cokes = peak.time > 0.0 && peak.temperature > scene.limits.coking;
+  if (remedy.waiting_cokes) return;
+  for (const double wait : minutes) {
+    if (wait * minute >= plan.standing.end()) return;
+    Scene later = scene;
+    later.start = temperatures_at(plan.standing, wait * minute);
+    const auto trial = quick_best(later, rig, need);
+    if (!trial.feasible) continue;
+    remedy.wait = mend_by(trial, need.stand_off);
+    remedy.wait.wait = wait * minute;
+    return;
+  }
+}
+
 Remedy remedy_for(const Plan& plan, const Scene& scene, const rig::Rig& rig, const PlanNeed& need) {
   constexpr double sure = 1.01;  // what is printed of it, rounded, must do as well
   Remedy remedy;
@@ -561,12 +605,24 @@ Remedy remedy_for(const Plan& plan, const Scene& scene, const rig::Rig& rig, con
     }
   }
   remedy.gentle.cooling_rate *= sure;
-  if (scene.pump == PumpUse::off) {
+  for (const auto use : {PumpUse::while_purging, PumpUse::always}) {
+    if (use <= scene.pump || remedy.pump.found) continue;
     Scene oiled = scene;
-    oiled.pump = PumpUse::while_purging;
+    oiled.pump = use;
     const auto trial = quick_best(oiled, rig, need);
-    if (trial.feasible) remedy.pump = mend_by(trial, need.stand_off);
+    if (!trial.feasible) continue;
+    remedy.pump = mend_by(trial, need.stand_off);
+    remedy.pump.pump = use;
   }
+  auto wide = need;
+  wide.least_throttle = std::fmin(need.least_throttle, scene.network.coefficients.least_throttle);
+  wide.most_throttle = 1.0;
+  const bool wider = wide.least_throttle < need.least_throttle || need.most_throttle < 1.0;
+  if (wider && !rig.fan.holds_flow) {
+    const auto trial = quick_best(scene, rig, wide);
+    if (trial.feasible) remedy.range = mend_by(trial, need.stand_off);
+  }
+  wait_first(remedy, plan, scene, rig, need);
   remedy.nearer = nearer_mend(scene, rig, need);
   return remedy;
 }
@@ -609,6 +665,7 @@ Plan plan(const Scene& scene, const rig::Rig& rig, const PlanNeed& need) {
     const bool two = held_back && need.shape == Shape::two_steps;
     const Found found = two ? best_two_steps(trials, need, constant) : constant;
     plan.purge = settled(settings, constant, found);
+    hold_by_neighbours(plan.purge, settings);
     plan.status = found.status;
     plan.trade_off = trade_off(settings);
     plan.thriftiest = thriftiest(settings, plan.trade_off);

@@ -73,14 +73,19 @@ struct Mend {
   double seconds = unset;       ///< [s]
   double charge = unset;        ///< to have left [C]
   double cooling_rate = unset;  ///< to allow [K/s]
+  double wait = 0.0;            ///< standing, before the fan blows [s]
+  PumpUse pump = PumpUse::off;  ///< the oil pump that it takes
 };
 
 /// What would make an impossible plan possible, each alone.
 struct Remedy {
   Mend pack;    ///< more charge; the least that does
-  Mend pump;    ///< letting the oil pump run while purging
+  Mend pump;    ///< letting the oil pump run, while purging or, where that is not enough, always
   Mend gentle;  ///< letting the turbine housing cool faster; the least that does
   Mend nearer;  ///< the fan nearer for the purge; the farthest that does
+  Mend range;   ///< any throttle that a controller can hold
+  Mend wait;    ///< standing first, where that cokes no oil; the shortest that does
+  bool waiting_cokes = false;  ///< standing, the bearing gets too hot: nothing to wait for
 };
 
 struct Plan {

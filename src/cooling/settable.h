@@ -47,5 +47,8 @@ struct Percents {
 }
 
 [[nodiscard]] inline double throttle_of(int percent) { return percent / 100.0; }
+[[nodiscard]] inline int percent_of(double throttle) {
+  return static_cast<int>(std::lround(100.0 * throttle));
+}
 
 }  // namespace windgap::cooling

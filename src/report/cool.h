@@ -31,7 +31,7 @@ struct Cooldown {
   double charge_of_starts = 0.0;  ///< taken before [C]
   bool charge_measured = false;   ///< what is left comes from the case
   VapourPurge vapour;
-  double biot = 0.0;   ///< largest of a part while purging, at the stop [-]
+  double biot = 0.0;  ///< largest of a part while purging, at the stop [-]
   cooling::Sensitivity sensitivity;
 };
 
@@ -64,6 +64,12 @@ struct LimitLine {
                                                      const Cooldown& cooldown);
 /// What the plan is for, and what holds it where it is.
 [[nodiscard]] std::string what_holds(const Outcome& outcome, const Cooldown& cooldown);
+
+/// Whether the air around is no cooler than a goal's limit, so that nothing here reaches it.
+[[nodiscard]] bool room_too_warm(const Cooldown& cooldown, cooling::Goal goal);
+
+/// Why a purge will not do, in a few words; empty if it will.
+[[nodiscard]] std::string refusal(const Cooldown& cooldown, const cooling::Trial& trial);
 
 /// The purge that takes least from the pack, or why there is none, in a sentence; empty where
 /// there is no choice.

@@ -38,7 +38,11 @@ std::string cool_csv(const Cooldown& cooldown) {
   text +=
       ",bearing_k,airflow_kg_s,rotor_rpm,exit_air_k,charge_ah,heat_to_air_j,"
       "heat_to_room_by_convection_j,heat_to_room_by_radiation_j,heat_to_oil_j\n";
-  add_rows(text, "plan", cooldown.plan.course);
+  const auto& plan = cooldown.plan;
+  // What is no plan is not called one: the purge that misses least, where it ends at all.
+  if (plan.feasible || std::isfinite(plan.purge.seconds)) {
+    add_rows(text, plan.feasible ? "plan" : "tried", plan.course);
+  }
   add_rows(text, "standing", cooldown.plan.standing);
   return text;
 }

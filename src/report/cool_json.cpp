@@ -94,7 +94,8 @@ Json on_json(const Cooldown& cooldown) {
                     {"fan_s", number(trial.seconds)},
                     {"charge_ah", reached ? number(ampere_hours(trial.charge)) : Json(nullptr)},
                     {"affordable", reached && !(trial.charge > left)},
-                    {"within_limits", trial.feasible}});
+                    {"within_limits", trial.feasible},
+                    {"room_too_warm", room_too_warm(cooldown, static_cast<Goal>(i))}});
   }
   return list;
 }
@@ -106,7 +107,8 @@ Json trade_off_json(const Cooldown& cooldown) {
     list.push_back({{"throttle", number(trial.steps.front().throttle)},
                     {"fan_s", number(trial.seconds)},
                     {"charge_ah", reached ? number(ampere_hours(trial.charge)) : Json(nullptr)},
-                    {"feasible", trial.feasible}});
+                    {"feasible", trial.feasible},
+                    {"why_not", trial.feasible ? Json(nullptr) : Json(refusal(cooldown, trial))}});
   }
   return list;
 }
@@ -115,11 +117,14 @@ Json trade_off_json(const Cooldown& cooldown) {
 Json mend_json(const Cooldown& cooldown, const cooling::Mend& mend) {
   if (!mend.found) return nullptr;
   const bool driven = !cooldown.rig.fan.holds_flow;
-  return {{"stand_off_m", number(mend.stand_off)},
-          {"throttle", driven ? number(mend.throttle) : Json(nullptr)},
-          {"time_s", number(mend.seconds)},
-          {"charge_ah", driven ? number(ampere_hours(mend.charge)) : Json(nullptr)},
-          {"cooling_rate_k_s", number(mend.cooling_rate)}};
+  return {
+      {"stand_off_m", number(mend.stand_off)},
+      {"throttle", driven ? number(mend.throttle) : Json(nullptr)},
+      {"time_s", number(mend.seconds)},
+      {"charge_ah", driven ? number(ampere_hours(mend.charge)) : Json(nullptr)},
+      {"cooling_rate_k_s", number(mend.cooling_rate)},
+      {"wait_s", number(mend.wait)},
+      {"oil_pump", mend.pump == cooling::PumpUse::off ? Json(nullptr) : Json(name_of(mend.pump))}};
 }
 
 Json thriftiest_json(const Cooldown& cooldown) {
@@ -143,7 +148,10 @@ Json remedy_json(const Cooldown& cooldown) {
           {"bigger_pack", mend_json(cooldown, pack)},
           {"with_oil_pump", mend_json(cooldown, remedy.pump)},
           {"faster_cooling", mend_json(cooldown, remedy.gentle)},
-          {"nearer", mend_json(cooldown, remedy.nearer)}};
+          {"nearer", mend_json(cooldown, remedy.nearer)},
+          {"any_throttle", mend_json(cooldown, remedy.range)},
+          {"wait_first", mend_json(cooldown, remedy.wait)},
+          {"waiting_cokes", remedy.waiting_cokes}};
 }
 
 Json temperatures_json(const cooling::Temperatures& temperatures) {
@@ -215,6 +223,7 @@ std::string cool_json(const Outcome& outcome, const Cooldown& cooldown) {
   document["trade_off"] = trade_off_json(cooldown);
   document["thriftiest"] = thriftiest_json(cooldown);
   document["remedy"] = remedy_json(cooldown);
+  document["short"] = what_is_short(outcome, cooldown);
   document["purge_before_ignition"] = {{"changes", number(cooldown.vapour.changes)},
                                        {"volume_m3", number(cooldown.vapour.volume)},
                                        {"airflow_kg_s", number(cooldown.vapour.airflow)},
@@ -224,6 +233,7 @@ std::string cool_json(const Outcome& outcome, const Cooldown& cooldown) {
   document["influences"] = influences_json(cooldown);
   document["assumed"] = assumed_json(outcome.bench);
   document["warnings"] = cool_warnings(outcome, cooldown);
+  document["cautions"] = cool_cautions();
   constexpr int indent = 2;
   return document.dump(indent, ' ', false, Json::error_handler_t::replace) + "\n";
 }

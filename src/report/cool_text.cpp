@@ -31,7 +31,6 @@ std::string throttle_text(double throttle) { return fmt::format("{:.0f} %", 100.
 /// "throttle 38 % for 6 min 30 s", or both steps.
 std::string settings(const Cooldown& cooldown) {
   const auto& steps = cooldown.plan.purge.steps;
-  if (!(cooldown.plan.purge.seconds > 0.0)) return "no purge is needed";
   if (cooldown.rig.fan.holds_flow) return fmt::format("for {}", watch_time(steps.back().end));
   if (steps.size() == 1) {
     return fmt::format(
@@ -58,9 +57,11 @@ std::string card_times(const Outcome& outcome,
                        double bare) {
   constexpr double glove_hold = 15.0;  // [s]: the contact that a level of EN 407 stands
   const auto& wishes = outcome.bench.cool.engine.wishes;
-  const auto when = [&](double seconds) {
+  const auto when = [&](Goal goal, double seconds) {
     if (!std::isfinite(seconds)) {
-      return fmt::format("not within {}", watch_time(cooldown.scene.longest));
+      return room_too_warm(cooldown, goal)
+                 ? std::string("never in air this warm")
+                 : fmt::format("not within {}", watch_time(cooldown.scene.longest));
     }
     return (seconds > 0.0 ? "after " : "") + watch_time(seconds * late_end(cooldown));
   };
@@ -69,9 +70,9 @@ std::string card_times(const Outcome& outcome,
       "Thermometer first: level {:.0f} gloves ({}) {}, bare hands ({}) {}{}.",
       wishes.glove_level,
       watch_time(glove_hold),
-      when(gloves),
+      when(Goal::handling, gloves),
       watch_time(wishes.contact_time),
-      when(bare),
+      when(Goal::contact, bare),
       late > 0.0 ? fmt::format("; later than planned by the {:.0f} % that times are sure to", late)
                  : std::string());
 }
@@ -174,26 +175,14 @@ std::string limits_text(const Outcome& outcome, const Cooldown& cooldown) {
   return table.text() + wrapped(fmt::format("{}", fmt::join(notes, " ")), indent, screen);
 }
 
-/// Why a purge will not do; empty if it will.
-std::string refusal(const Cooldown& cooldown, const cooling::Trial& trial) {
-  if (trial.feasible) return {};
-  if (!trial.blows) return "no air comes through";
-  if (!std::isfinite(trial.seconds)) {
-    return fmt::format("not within {}", watch_time(cooldown.scene.longest));
-  }
-  for (const auto& bound : trial.bounds) {
-    if (bound.slack < 0.0) return std::string(bound_label(bound.bound));
-  }
-  return {};
-}
-
 bool brings_air(const cooling::Plan& plan) {
   return std::any_of(
       plan.trade_off.begin(), plan.trade_off.end(), [](const auto& trial) { return trial.blows; });
 }
 
 std::string trade_off_text(const Outcome& outcome, const Cooldown& cooldown) {
-  if (cooldown.rig.fan.holds_flow) return {};
+  const auto& purge = cooldown.plan.purge;
+  if (cooldown.rig.fan.holds_flow || !(purge.seconds > 0.0)) return {};
   const Shown shown(outcome.bench.system);
   TextTable table({Align::left, Align::right, Align::right, Align::left}, indent);
   table.add({"throttle", "fan on", "charge", ""});
@@ -251,6 +240,26 @@ void add_drive_facts(std::vector<CoolFact>& facts,
 
 bool cools(const Cooldown& cooldown) { return cooldown.plan.feasible; }
 
+bool room_too_warm(const Cooldown& cooldown, Goal goal) {
+  const auto& limits = cooldown.scene.limits;
+  const double limit = goal == Goal::bearing    ? limits.coking
+                       : goal == Goal::handling ? std::min(limits.coking, limits.gloves)
+                                                : std::min(limits.coking, limits.contact);
+  return cooldown.rig.ambient.temperature >= limit;
+}
+
+std::string refusal(const Cooldown& cooldown, const cooling::Trial& trial) {
+  if (trial.feasible) return {};
+  if (!trial.blows) return "no air comes through";
+  if (!std::isfinite(trial.seconds)) {
+    return fmt::format("not within {}", watch_time(cooldown.scene.longest));
+  }
+  for (const auto& bound : trial.bounds) {
+    if (bound.slack < 0.0) return std::string(bound_label(bound.bound));
+  }
+  return {};
+}
+
 std::string watch_time(double seconds) {
   constexpr double minute = 60.0;
   if (!std::isfinite(seconds)) return "never";
@@ -282,9 +291,12 @@ std::array<std::string, 3> bench_card(const Outcome& outcome, const Cooldown& co
                        lines[at(Goal::handling)].standing,
                        lines[at(Goal::contact)].standing)};
   }
+  const bool blows = cooldown.plan.purge.seconds > 0.0;
+  const bool idle = !blows && cooldown.scene.pump != PumpUse::always;
   return {
-      fmt::format("Fuel off, lines closed, {}.", pump),
-      fmt::format("Fan at {}, {}.", shown.length(cooldown.stand_off), settings(cooldown)),
+      fmt::format("Fuel off, lines closed, {}.", idle ? "fan off" : pump),
+      blows ? fmt::format("Fan at {}, {}.", shown.length(cooldown.stand_off), settings(cooldown))
+            : std::string("No purge is needed."),
       card_times(
           outcome, cooldown, lines[at(Goal::handling)].planned, lines[at(Goal::contact)].planned)};
 }
@@ -336,9 +348,13 @@ std::string what_holds(const Outcome& outcome, const Cooldown& cooldown) {
                                   bound_value(shown, bound.bound, bound.limit)));
   }
   if (holding.empty()) {
-    return fmt::format("{} Held by nothing but the {}.",
-                       goal,
-                       cooldown.rig.fan.holds_flow ? "stream itself" : "throttle's range");
+    const auto& steps = cooldown.plan.purge.steps;
+    const bool full = std::all_of(steps.begin(), steps.end(), [&](const auto& step) {
+      return cooling::percent_of(step.throttle) >= cooling::percent_of(cooldown.need.most_throttle);
+    });
+    if (cooldown.rig.fan.holds_flow) return goal + " Held by nothing but the stream itself.";
+    return goal + (full ? " Held by nothing but the throttle's range."
+                        : " More throttle gains nothing that a watch shows.");
   }
   return fmt::format("{} Held by the {}.", goal, fmt::join(holding, "; and by the "));
 }
@@ -380,13 +396,39 @@ std::vector<std::string> limit_notes(const Outcome& outcome, const Cooldown& coo
   return notes;
 }
 
+namespace {
+
+/// Starts after which the pack still pays for the purge that would do; none if that is no help.
+std::optional<long> fewer_starts(const Outcome& outcome, const Cooldown& cooldown) {
+  const auto& mend = cooldown.plan.remedy.pack;
+  const double starts = outcome.bench.cool.starts;
+  if (!mend.found || cooldown.charge_measured || !(cooldown.charge_of_starts > 0.0)) return {};
+  const double whole =
+      cooling::charge_left(outcome.bench.parts.drive.pack, 0.0, outcome.bench.models.cooling);
+  const double each = cooldown.charge_of_starts / starts;
+  const double most = std::floor((whole - mend.charge) / each);
+  if (!(most >= 0.0) || !(most < starts)) return {};
+  return std::lround(most);
+}
+
+}  // namespace
+
 std::vector<std::string> what_is_short(const Outcome& outcome, const Cooldown& cooldown) {
   if (cooldown.plan.feasible) return {};
   const Shown shown(outcome.bench.system);
   const auto& plan = cooldown.plan;
   const bool driven = !cooldown.rig.fan.holds_flow;
   std::vector<std::string> found;
-  if (!std::isfinite(plan.purge.seconds)) {
+  const bool warm = room_too_warm(cooldown, cooldown.need.goal);
+  if (warm) {
+    const auto& limits = cooldown.scene.limits;
+    const double limit = cooldown.need.goal == Goal::handling ? limits.gloves : limits.contact;
+    found.push_back(
+        fmt::format("The air itself is at {}: nothing cools in it to {}, below which {}.",
+                    shown.of(cooldown.rig.ambient.temperature, Dimension::temperature),
+                    shown.of(limit, Dimension::temperature),
+                    cooldown.need.goal == Goal::handling ? "gloves do" : "bare hands do"));
+  } else if (!std::isfinite(plan.purge.seconds)) {
     found.push_back(brings_air(plan) ? fmt::format("No purge from {} gets that far within {}.",
                                                    shown.length(cooldown.stand_off),
                                                    watch_time(cooldown.scene.longest))
@@ -394,7 +436,7 @@ std::vector<std::string> what_is_short(const Outcome& outcome, const Cooldown& c
                                                    shown.length(cooldown.stand_off)));
   }
   for (const auto& bound : plan.purge.bounds) {
-    if (bound.bound == Bound::goal || !(bound.slack < 0.0)) continue;
+    if (warm || bound.bound == Bound::goal || !(bound.slack < 0.0)) continue;
     found.push_back(fmt::format(
         "Short{}: the {}, {} where {} is allowed.",
         driven ? " at the best throttle, " + throttle_text(plan.purge.steps.back().throttle) : "",
@@ -425,8 +467,23 @@ std::vector<std::string> what_is_short(const Outcome& outcome, const Cooldown& c
                                 purge(remedy.pack)));
   }
   if (remedy.pump.found) {
+    mends.push_back(fmt::format(
+        "an oil pump that runs {} ({})",
+        remedy.pump.pump == PumpUse::always ? "until all is cool" : "while the fan blows",
+        purge(remedy.pump)));
+  }
+  if (remedy.range.found) {
     mends.push_back(
-        fmt::format("an oil pump that runs while the fan blows ({})", purge(remedy.pump)));
+        fmt::format("a throttle outside the range it was given ({})", purge(remedy.range)));
+  }
+  if (remedy.wait.found) {
+    mends.push_back(fmt::format(
+        "standing {} first, then {}", watch_time(remedy.wait.wait), purge(remedy.wait)));
+  }
+  const auto fewer = fewer_starts(outcome, cooldown);
+  if (fewer) {
+    mends.push_back(
+        fmt::format("no more than {} start{} from this charge", *fewer, *fewer == 1 ? "" : "s"));
   }
   if (remedy.gentle.found) {
     mends.push_back(fmt::format("letting the housing cool by {} ({})",
@@ -442,12 +499,20 @@ std::vector<std::string> what_is_short(const Outcome& outcome, const Cooldown& c
     break;
   }
   found.push_back(mends.empty()
-                      ? "No distance, pack, oil pump or faster permitted cooling mends it alone: "
-                        "let it stand."
+                      ? warm ? "Wait for cooler air, or wear gloves."
+                             : "No distance, pack, oil pump, throttle or faster permitted cooling "
+                               "mends it alone: let it stand."
                       : fmt::format("What would mend it: {}.", fmt::join(mends, "; or ")));
-  if (driven && !mends.empty() && !remedy.pack.found) {
+  if (driven && !warm && !mends.empty() && !remedy.pack.found) {
     found.emplace_back(brings_air(plan) ? "A bigger pack alone would not."
                                         : "A bigger pack would not: no throttle blows that far.");
+  }
+  if (remedy.waiting_cokes) {
+    found.push_back(fmt::format(
+        "Waiting before it blows would not: standing, the bearing soaks up to {}, and its oil "
+        "cokes from {}.",
+        shown.of(plan.standing_verdict.bearing.temperature, Dimension::temperature),
+        shown.of(cooldown.scene.limits.coking, Dimension::temperature)));
   }
   const double still = plan.standing_verdict.fastest_cooling;
   if (still > cooldown.need.cooling_rate) {
@@ -481,7 +546,7 @@ std::vector<CoolFact> cool_facts(const Outcome& outcome, const Cooldown& cooldow
   const auto when = [](double seconds) {
     return seconds > 0.0 ? fmt::format("after {}", watch_time(seconds)) : "at the stop";
   };
-  const bool purged = plan.feasible;
+  const bool purged = plan.feasible && plan.purge.seconds > 0.0;
   const auto& told = purged ? plan.verdict : plan.standing_verdict;
   const auto& hottest = told.bearing;
   const auto& left_alone = plan.standing_verdict.bearing;
@@ -490,7 +555,7 @@ std::vector<CoolFact> cool_facts(const Outcome& outcome, const Cooldown& cooldow
        shown.of(hottest.temperature, Dimension::temperature),
        fmt::format("{}{}",
                    when(hottest.time),
-                   purged ? fmt::format("; {} {} without fan",
+                   purged ? fmt::format(" with this purge; {} {} without fan",
                                         shown.of(left_alone.temperature, Dimension::temperature),
                                         when(left_alone.time))
                           : std::string(" without fan"))});

@@ -358,6 +358,110 @@ TEST(CoolAnswer, ADryRotorAsksForThePump) {
   EXPECT_THAT(text_of(a), HasSubstr("oil pump that runs"));
 }
 
+// Nothing gets colder than the air around it: no pack, pump or distance is to blame then.
+TEST(CoolAnswer, AirWarmerThanTheLimitIsNamedAsTheReason) {
+  const auto& a =
+      answered("demo", {"site.temperature=50 degC", "cool.contact_time=8 h", "cool.goal=contact"});
+  EXPECT_FALSE(report::cools(a.cooldown));
+  const auto text = flat(text_of(a));
+  EXPECT_THAT(text, HasSubstr("The air itself is at 50 °C: nothing cools in it to 43 °C"));
+  EXPECT_THAT(text, HasSubstr("bare hands (8 h) never in air this warm"));
+  EXPECT_THAT(text, Not(HasSubstr("Short at")));
+  const auto document = json_of(a);
+  EXPECT_FALSE(document.at("purge_needed").at(0).at("room_too_warm"));
+  EXPECT_TRUE(document.at("purge_needed").at(2).at("room_too_warm"));
+  EXPECT_THAT(flat(text_of(answered("demo"))), Not(HasSubstr("The air itself")));
+}
+
+TEST(CoolAnswer, StartsThatEmptiedThePackMayBeFewer) {
+  const auto& many = answered("demo", {"cool.starts=30"});
+  EXPECT_FALSE(report::cools(many.cooldown));
+  const auto text = flat(text_of(many));
+  const std::string words = "no more than ";
+  const auto at = text.find(words);
+  ASSERT_NE(at, std::string::npos) << text;
+  const int most = std::stoi(text.substr(at + words.size()));
+  const auto with = [](int starts) {
+    return report::cools(answered("demo", {fmt::format("cool.starts={}", starts)}).cooldown);
+  };
+  EXPECT_TRUE(with(most));
+  EXPECT_FALSE(with(most + 1));
+}
+
+TEST(CoolAnswer, AThrottleOutsideItsRangeIsARemedyThatDoes) {
+  const auto& a =
+      answered("demo", {"cool.throttle=[80 %, 100 %]", "cool.cooling_per_minute=100 K"});
+  ASSERT_FALSE(report::cools(a.cooldown));
+  const auto& mend = a.cooldown.plan.remedy.range;
+  ASSERT_TRUE(mend.found);
+  EXPECT_LT(mend.throttle, 0.8);
+  EXPECT_THAT(flat(text_of(a)), HasSubstr("a throttle outside the range it was given"));
+  EXPECT_TRUE(report::cools(
+      answered("demo", {"cool.throttle=[10 %, 100 %]", "cool.cooling_per_minute=100 K"}).cooldown));
+}
+
+TEST(CoolAnswer, WaitingFirstIsOfferedOnlyWhereItCokesNoOil) {
+  const auto& dry = answered("demo", {"cool.cooling_per_minute=70 K"});
+  EXPECT_FALSE(dry.cooldown.plan.remedy.wait.found);
+  EXPECT_THAT(flat(text_of(dry)), HasSubstr("Waiting before it blows would not"));
+  const auto& oiled = answered("demo", {"cool.cooling_per_minute=70 K", "cool.oil_pump=always"});
+  ASSERT_FALSE(report::cools(oiled.cooldown));
+  const auto& mend = oiled.cooldown.plan.remedy.wait;
+  ASSERT_TRUE(mend.found);
+  EXPECT_GT(mend.wait, 0.0);
+  EXPECT_THAT(flat(text_of(oiled)),
+              HasSubstr("standing " + report::watch_time(mend.wait) + " first, then throttle"));
+  EXPECT_EQ(json_of(oiled).at("remedy").at("wait_first").at("wait_s"), mend.wait);
+}
+
+TEST(CoolAnswer, NoPurgeIsToldWithoutAFanThatBlows) {
+  const auto& a = answered("demo", {"running.duration=1 s"});
+  ASSERT_TRUE(report::cools(a.cooldown));
+  const auto text = flat(text_of(a));
+  EXPECT_THAT(text, HasSubstr("1. Fuel off, lines closed, fan off. 2. No purge is needed."));
+  for (const auto* word : {"µC", "0 mAh", "while the fan blows", "continuous rating"}) {
+    EXPECT_THAT(text, Not(HasSubstr(word)));
+  }
+}
+
+TEST(CoolAnswer, JsonCarriesReasonsAndCautions) {
+  const auto document = json_of(answered("demo", {"cool.cooling_per_minute=70 K"}));
+  EXPECT_EQ(document.at("cautions").size(), report::cool_cautions().size());
+  EXPECT_GE(document.at("short").size(), 2U);
+  for (const auto& row : document.at("trade_off")) {
+    EXPECT_EQ(row.at("why_not").is_null(), row.at("feasible").get<bool>());
+  }
+  EXPECT_TRUE(json_of(answered("demo")).at("short").empty());
+}
+
+TEST(CoolAnswer, TheTableCallsOnlyAPlanAPlan) {
+  EXPECT_THAT(report::cool_csv(answered("demo").cooldown), HasSubstr("\nplan,0"));
+  const auto broken = report::cool_csv(answered("demo", {"cool.cooling_per_minute=70 K"}).cooldown);
+  EXPECT_THAT(broken, Not(HasSubstr("\nplan,")));
+  EXPECT_THAT(broken, HasSubstr("\ntried,0"));
+}
+
+// Whatever stands one percent of throttle away is named as what holds the plan.
+TEST(CoolAnswer, ALimitOnePercentAwayIsNamed) {
+  std::size_t named = 0;
+  for (const double rate : {95.0, 105.0, 115.0, 125.0, 135.0, 145.0}) {
+    const auto& a = answered("demo", {fmt::format("cool.cooling_per_minute={} K", rate)});
+    ASSERT_TRUE(report::cools(a.cooldown)) << rate;
+    auto steps = a.cooldown.plan.purge.steps;
+    steps.back().end = unset;
+    for (std::size_t i = 0; i < steps.size(); ++i) {
+      auto more = steps;
+      more[i].throttle += 0.01;
+      const auto next = cooling::try_purge(
+          a.cooldown.scene, a.cooldown.rig, a.cooldown.need, more, cooling::Ends::settable);
+      if (more[i].throttle > 1.0 || next.feasible) continue;
+      ++named;
+      EXPECT_THAT(report::what_holds(a.outcome, a.cooldown), HasSubstr("Held by the")) << rate;
+    }
+  }
+  EXPECT_GT(named, 3U);
+}
+
 TEST(CoolAnswer, SaysHowFarTheTimeMayBeOffAndByWhat) {
   const auto& cooldown = answered("demo").cooldown;
   const auto& found = cooldown.sensitivity;
