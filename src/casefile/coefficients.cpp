@@ -148,6 +148,7 @@ std::optional<Node> CoefficientLoader::read_tree(const std::filesystem::path& fi
     if (std::exchange(told_, true)) return std::nullopt;
     std::vector<std::string> looked;
     for (const auto& candidate : folders_) looked.push_back(printable(candidate.string()));
+    if (looked.empty()) looked.emplace_back("no folder, for the program has none beside it");
     problems_->add_file(file.string(),
                         fmt::format("not found in any models folder, so the models have no "
                                     "coefficients; looked in {}; --models names another",
