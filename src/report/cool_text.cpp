@@ -204,7 +204,7 @@ std::string pack_remark(const Outcome& outcome, const Cooldown& cooldown) {
   const auto left = charge_text(shown, cooldown.need.charge);
   return cooldown.charge_measured
              ? fmt::format("of {} measured to be left", left)
-             : fmt::format("of {} left after {:.0f} start{} ({}) and the reserve",
+             : fmt::format("of {} left by {:.0f} start{} ({}) and reserve",
                            left,
                            outcome.bench.cool.starts,
                            outcome.bench.cool.starts == 1.0 ? "" : "s",

@@ -155,8 +155,40 @@ TEST(CoolAnswer, JsonHoldsTheAgreedKeys) {
       EXPECT_TRUE(document.contains(key)) << name << " " << key;
     }
     EXPECT_EQ(document.at("constraints").size(), cooling::bound_count);
-    EXPECT_THAT(document.dump(), Not(HasSubstr("nan")));
   }
+}
+
+// A number that is none is written as null, which must not stand where a number is due.
+TEST(CoolAnswer, JsonHasANumberWhereverOneIsDue) {
+  int planned = 0;
+  for (const auto& name : shipped) {
+    const auto document = json_of(answered(name));
+    const auto is_number = [&](const char* key) {
+      EXPECT_TRUE(document.at(key).is_number()) << name << " " << key << " " << document.at(key);
+    };
+    for (const auto* key : {"bearing_peak_standing_k",
+                            "coking_limit_k",
+                            "glove_limit_k",
+                            "contact_limit_k",
+                            "stand_off_m",
+                            "charge_left_ah",
+                            "time_deviation"}) {
+      is_number(key);
+    }
+    for (const auto& [key, value] : document.at("purge_before_ignition").items()) {
+      EXPECT_TRUE(value.is_number()) << name << " " << key;
+    }
+    if (!document.at("feasible").get<bool>()) continue;
+    ++planned;
+    for (const auto* key :
+         {"purge_s", "touch_safe_s", "bearing_safe_s", "bearing_peak_k", "charge_used_ah"}) {
+      is_number(key);
+    }
+    for (const auto& step : document.at("steps")) {
+      for (const auto& [key, value] : step.items()) EXPECT_TRUE(value.is_number()) << key;
+    }
+  }
+  EXPECT_GT(planned, 0);
 }
 
 TEST(CoolAnswer, JsonAndPlanSayTheSame) {
@@ -217,7 +249,11 @@ TEST(CoolAnswer, WhatIsShortIsToldOfThePurgeThatWouldMendIt) {
   EXPECT_THAT(text, Not(HasSubstr("µC")));
   const auto& plan = a.cooldown.plan;
   EXPECT_NEAR(plan.purge.charge, plan.remedy.pack.charge, 0.02 * plan.remedy.pack.charge);
-  for (const auto& trial : plan.trade_off) EXPECT_GE(trial.charge, plan.purge.charge);
+  // The curve is followed more roughly than the purge that is told.
+  constexpr double rough = 1e-4;
+  for (const auto& trial : plan.trade_off) {
+    EXPECT_GE((1.0 + rough) * trial.charge, plan.purge.charge);
+  }
 }
 
 TEST(CoolAnswer, ThePurgeBeforeIgnitionIsThatOfTheCasesStart) {
@@ -315,7 +351,7 @@ TEST(CoolAnswer, ACoolEngineNeedsNoPurge) {
   const auto& a = answered("demo", settings);
   EXPECT_TRUE(report::cools(a.cooldown));
   const auto text = text_of(a);
-  EXPECT_THAT(text, HasSubstr("no purge is needed"));
+  EXPECT_THAT(text, HasSubstr("No purge is needed"));
   EXPECT_THAT(text, HasSubstr("gloves (15 s) at once, bare hands"));
   EXPECT_THAT(text, Not(HasSubstr("Thriftiest")));
   EXPECT_EQ(json_of(a).at("purge_s").get<double>(), 0.0);

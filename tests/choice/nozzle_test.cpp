@@ -68,21 +68,17 @@ TEST(Nozzle, PlacementOfABenchThatHasItAgreesToTheLastDigit) {
       ASSERT_NE(ducted, nullptr);
       ducted->nozzle_diameter = nozzle.exit_diameter;
       parts.throttle = nozzle.throttle;
-      const auto placed = placement::answer(parts,
-                                            m.question.models,
-                                            m.question.need,
-                                            m.question.limits,
-                                            {.extent = placement::Extent::advice},
-                                            m.question.deriving);
-      EXPECT_EQ(placed.advice.stand_off, nozzle.stand_off);
+      const auto placed = [&] {
+        return placement::answer(parts,
+                                 m.question.models,
+                                 m.question.need,
+                                 m.question.limits,
+                                 {.extent = placement::Extent::advice},
+                                 m.question.deriving);
+      };
+      EXPECT_EQ(placed().advice.stand_off, nozzle.stand_off);
       ducted->nozzle_diameter = nozzle.exit_diameter - m.question.rules.print_error;
-      const auto narrow = placement::answer(parts,
-                                            m.question.models,
-                                            m.question.need,
-                                            m.question.limits,
-                                            {.extent = placement::Extent::advice},
-                                            m.question.deriving);
-      EXPECT_TRUE(narrow.advice.feasible);
+      EXPECT_TRUE(placed().advice.feasible);
       ++checked;
     }
   }

@@ -155,6 +155,8 @@ TEST(PurgePlan, SaysWhatIsShortAndWhatWouldHelp) {
 
 TEST(PurgePlan, CanBeSetByHandAndKeepsItsLimitsAsSet) {
   const auto scene = oiled();
+  int seen = 0;
+  int in_two = 0;
   for (const double charge : {2500.0, 3700.0, 5100.0, 8000.0}) {
     for (const double rate : {unset, 1.5}) {
       auto need = usual;
@@ -162,6 +164,8 @@ TEST(PurgePlan, CanBeSetByHandAndKeepsItsLimitsAsSet) {
       need.cooling_rate = rate;
       const auto found = plan(scene, test::garden_rig(), need);
       if (!found.feasible) continue;
+      ++seen;
+      if (found.purge.steps.size() > 1) ++in_two;
       for (const auto& step : found.purge.steps) {
         EXPECT_NEAR(100.0 * step.throttle, std::round(100.0 * step.throttle), 1e-9);
         EXPECT_EQ(std::fmod(step.end, 5.0), 0.0) << step.end;
@@ -180,6 +184,9 @@ TEST(PurgePlan, CanBeSetByHandAndKeepsItsLimitsAsSet) {
       for (const auto& bound : found.purge.bounds) EXPECT_GE(bound.slack, 0.0);
     }
   }
+  // One in every pack but the smallest at least, or the loop above has looked at too little.
+  EXPECT_GE(seen, 3);
+  EXPECT_GE(in_two, 1);
 }
 
 TEST(PurgePlan, AnEndAsSetIsNeverBeforeTheExactOne) {
