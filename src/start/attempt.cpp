@@ -98,7 +98,7 @@ Attempt::Attempt(Bench& bench, const RunOptions& options)
   const double energy = start_.tube_capacity * start_.limit;
   scale_.fill(energy);
   scale_[place_speed] = rig.engine.design_speed;
-  scale_[place_tube] = scale_[place_housing] = room;
+  scale_[place_tube] = scale_[place_vaporizer] = scale_[place_housing] = room;
   scale_[place_film] = scale_[place_winding] = room;
   scale_[place_charge] = rig.fan.holds_flow ? 1.0 : rig.fan.drive.capacity;
   scale_[place_volume] = start_.sequence.purge_volume;
@@ -108,6 +108,7 @@ Attempt::Attempt(Bench& bench, const RunOptions& options)
 State Attempt::state(const Vector& y) const {
   return {.speed = std::max(0.0, y[place_speed] * scale_[place_speed]),
           .tube_temperature = y[place_tube] * scale_[place_tube],
+          .vaporizer_temperature = y[place_vaporizer] * scale_[place_vaporizer],
           .housing_temperature = y[place_housing] * scale_[place_housing],
           .film_temperature = y[place_film] * scale_[place_film],
           .winding_temperature = y[place_winding] * scale_[place_winding],
@@ -119,6 +120,7 @@ void Attempt::rates(const Vector& y, Vector& dy, double time) {
   const auto& powers = now.reading.powers;
   dy[place_speed] = now.rates.speed;
   dy[place_tube] = now.rates.tube_temperature;
+  dy[place_vaporizer] = now.rates.vaporizer_temperature;
   dy[place_housing] = now.rates.housing_temperature;
   dy[place_film] = now.rates.film_temperature;
   dy[place_winding] = now.rates.winding_temperature;
@@ -140,6 +142,7 @@ void Attempt::begin() {
   const State rest = bench_.at_rest();
   y_.fill(0.0);
   y_[place_tube] = rest.tube_temperature / scale_[place_tube];
+  y_[place_vaporizer] = rest.vaporizer_temperature / scale_[place_vaporizer];
   y_[place_housing] = rest.housing_temperature / scale_[place_housing];
   y_[place_film] = rest.film_temperature / scale_[place_film];
   y_[place_winding] = rest.winding_temperature / scale_[place_winding];
@@ -282,7 +285,10 @@ void Attempt::watch_burning(Watched& w, const Vector& y, const Instant& now, dou
   at(Watch::flame_lost) = yes(now.reading.flame != Flame::holds);
   at(Watch::too_hot) = now.reading.burner_temperature - start_.limit;
   if (start_.preheats && !changing_ && !changed_) {
-    at(Watch::preheated) = s.tube_temperature - start_.changeover_temperature;
+    // Drops burn in the gas flame; a wall must be hot only where it is to vaporize them.
+    at(Watch::preheated) = start_.vaporizes
+                               ? s.vaporizer_temperature - start_.changeover_temperature
+                               : yes(mode_.throttle.end >= never);
   }
   if (changing_) at(Watch::changed_over) = time - mode_.preheat.flow.end;
   const double still = standing * bench_.rig().engine.design_speed;
@@ -539,6 +545,7 @@ void Attempt::balance() {
   const State then = state(first_);
   b.rotor = 0.5 * bench_.rig().engine.inertia * (now.speed * now.speed - then.speed * then.speed);
   b.walls = start_.tube_capacity * (now.tube_temperature - then.tube_temperature) +
+            start_.vaporizer_capacity * (now.vaporizer_temperature - then.vaporizer_temperature) +
             start_.housing_capacity * (now.housing_temperature - then.housing_temperature);
   b.films = start_.film_capacity * (now.film_temperature - then.film_temperature);
   const auto& e = b.energies;

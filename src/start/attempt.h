@@ -24,6 +24,7 @@ struct Line {
 enum Place : std::size_t {
   place_speed,
   place_tube,
+  place_vaporizer,
   place_housing,
   place_film,
   place_winding,

@@ -14,6 +14,10 @@ namespace {
 
 constexpr double flow_tolerance = 1e-10;
 constexpr std::size_t charge_steps = 64;
+constexpr double unit_loss = 1e5;  // [J/kg]
+constexpr int rounds = 6;
+constexpr double most_radiated = 0.5;   // of the flame's heat
+constexpr double least_power = 1e-9;    // [W]
 constexpr double least_jet = 0.5;       // [m/s]: below it the fan stands and the room is still
 constexpr double strongest_wind = 0.2;  // of the jet's velocity, where the jet model ends
 
@@ -36,7 +40,8 @@ double shaft_motor_torque(const ShaftMotor& motor, double speed) {
 
 /// What happens between compressor and turbine for one airflow.
 struct Bench::Burning {
-  double air_temperature = unset;      ///< warmed by the flame tube [K]
+  double annulus_temperature = unset;  ///< of the air, warmed by the flame tube [K]
+  double air_temperature = unset;      ///< warmed by the vaporizer too [K]
   double flame_temperature = unset;    ///< [K]
   double burner_temperature = unset;   ///< behind the flame tube [K]
   double turbine_temperature = unset;  ///< behind the housing [K]
@@ -46,6 +51,43 @@ struct Bench::Burning {
   double preheat_flow = 0.0;           ///< [kg/s]
   double main_flow = 0.0;              ///< [kg/s]
   double loading = unset;
+  double to_tube = 0.0;       ///< radiated to the flame tube, by the vaporizer too [W]
+  double to_vaporizer = 0.0;  ///< by the flame, less what its tubes radiate on [W]
+  double to_fuel = 0.0;       ///< from the vaporizer [W]
+};
+
+/// What leaves the flame without passing the gas behind it, at one instant.
+struct Bench::Radiance {
+  const Prepared* start = nullptr;
+  double airflow = unset;           ///< [kg/s]
+  double pressure = unset;          ///< [Pa]
+  double tube_temperature = unset;  ///< [K]
+  double crossflow = 0.0;           ///< from the burning gas to the vaporizer [W]
+  double onwards = 0.0;             ///< from the vaporizer to the flame tube [W]
+  double tube_flux = unset;         ///< for an emissivity of one [W]
+  double vaporizer_flux = 0.0;      ///< the same [W]
+  double liquid_heat = 0.0;         ///< that the vaporizer gives a kg of the main fuel [J/kg]
+
+  struct Loss {
+    double tube = 0.0;       ///< of the flame [W]
+    double vaporizer = 0.0;  ///< [W]
+    double fuel = 0.0;       ///< given back with the vapour [W]
+    [[nodiscard]] double sum() const { return tube + vaporizer - fuel; }
+  };
+
+  [[nodiscard]] Loss of(double preheat_flow, double main_flow) const {
+    const double all = preheat_flow + main_flow;
+    if (!(all > 0.0)) return {};
+    const double gas = start->preheats ? preheat_flow * start->preheat.mixture.luminosity : 0.0;
+    const double shine =
+        emissivity(start->glow,
+                   {.pressure = pressure,
+                    .luminosity = (gas + main_flow * start->main.mixture.luminosity) / all,
+                    .fuel_air_ratio = all / (airflow * start->burner.primary_share)});
+    return {.tube = shine * tube_flux,
+            .vaporizer = shine * vaporizer_flux + crossflow,
+            .fuel = liquid_heat * main_flow};
+  }
 };
 
 Bench::Bench(const rig::Parts& parts,
@@ -85,6 +127,7 @@ Bench::Bench(const rig::Parts& parts,
 
 State Bench::at_rest() const {
   return {.tube_temperature = rig_.ambient.temperature,
+          .vaporizer_temperature = rig_.ambient.temperature,
           .housing_temperature = rig_.ambient.temperature,
           .film_temperature = start_.oil_temperature,
           .winding_temperature = rig_.ambient.temperature};
@@ -117,6 +160,23 @@ void Bench::set_fan(const State& state, double throttle) {
   rig_.jet.wind_ratio = rig_.ambient.wind / rig_.open.exit_velocity;
 }
 
+Bench::Radiance Bench::radiance(const State& state, double pressure, double m) const {
+  Radiance out{
+      .start = &start_,
+      .airflow = m,
+      .pressure = pressure,
+      .tube_temperature = state.tube_temperature,
+      .tube_flux = start_.flame_area * flame_flux(start_.glow, 1.0, state.tube_temperature)};
+  if (!start_.vaporizes) return out;
+  const double tubes = state.vaporizer_temperature;
+  out.vaporizer_flux = start_.vaporizer_area * flame_flux(start_.glow, 1.0, tubes);
+  out.crossflow = start_.vaporizer_crossflow * std::exp(start_.crossflow_exponent * std::log(m)) *
+                  (start_.glow.temperature - tubes);
+  out.onwards = start_.vaporizer_area * enclosed_flux(start_.glow, tubes, state.tube_temperature);
+  out.liquid_heat = start_.vaporizer_heat * (1.0 - coldness(start_.burner, tubes));
+  return out;
+}
+
 Bench::Burning Bench::burn(const State& state,
                            const Controls& controls,
                            const engine::GasPath& path,
@@ -128,35 +188,62 @@ Bench::Burning Bench::burn(const State& state,
   out.loading =
       loading(start_.burner,
               {.mass_flow = m, .pressure = inlet.pressure, .temperature = inlet.temperature});
-  out.air_temperature =
+  out.air_temperature = out.annulus_temperature =
       behind_wall(inlet.temperature, wall, transfer_units(start_.tube_outside, m));
+  if (start_.vaporizes) {
+    const double warmed = behind_wall(out.annulus_temperature,
+                                      state.vaporizer_temperature,
+                                      transfer_units(start_.vaporizer_inside, m));
+    out.air_temperature += start_.vaporizer_air_share * (warmed - out.annulus_temperature);
+  }
   const double inside = transfer_units(start_.tube_inside, m);
   const auto share = [&](const FuelLine& line) {
-    return efficiency(start_.burner, out.loading, line.mixture.liquid_share, wall);
+    return efficiency(start_.burner,
+                      out.loading,
+                      line.mixture.liquid_share,
+                      start_.vaporizes ? state.vaporizer_temperature : wall);
   };
   const double main_share = share(start_.main);
   const double preheat_share = start_.preheats ? share(start_.preheat) : 0.0;
   const double aim = ahead_of_wall(start_.control_temperature, wall, inside);
-  /// Flow of a controlled fuel beside what the other one burns.
-  const auto controlled = [&](const FuelLine& line, double line_share, double other_heat) {
-    const double burnt = burnt_ratio_for(air,
-                                         {.temperature = aim,
-                                          .heating_value = line.mixture.heating_value,
-                                          .air_temperature = out.air_temperature,
-                                          .product_heat = line.mixture.product_heat}) -
-                         other_heat / line.mixture.heating_value;
-    return std::clamp(burnt / line_share * m, line.least_flow, line.greatest_flow);
-  };
+  const auto rays = radiance(state, inlet.pressure, m);
+  /// Flow of a controlled fuel beside what the other one burns; `loss` of a flow [W].
+  const auto controlled =
+      [&](const FuelLine& line, double line_share, double other_heat, auto&& loss) {
+        const auto burnt_for = [&](double lost) {
+          return burnt_ratio_for(air,
+                                 {.temperature = aim,
+                                  .heating_value = line.mixture.heating_value,
+                                  .air_temperature = out.air_temperature,
+                                  .product_heat = line.mixture.product_heat,
+                                  .lost = lost});
+        };
+        const double lossless = burnt_for(0.0);
+        const double per_loss = burnt_for(unit_loss) - lossless;
+        const auto flow_for = [&](double lost) {
+          const double burnt =
+              lossless + per_loss * lost / unit_loss - other_heat / line.mixture.heating_value;
+          return std::clamp(burnt / line_share * m, line.least_flow, line.greatest_flow);
+        };
+        // The loss follows the root of the flow and is a tenth of its heat: each round gains more
+        // than a digit.
+        double flow = flow_for(0.0);
+        for (int round = 0; round < rounds; ++round) flow = flow_for(loss(flow) / m);
+        return flow;
+      };
   if (controls.preheat.kind == Valve::Kind::set) out.preheat_flow = controls.preheat.flow;
   if (controls.preheat.kind == Valve::Kind::controlled) {
-    out.preheat_flow = controlled(start_.preheat, preheat_share, 0.0);
+    out.preheat_flow = controlled(
+        start_.preheat, preheat_share, 0.0, [&](double flow) { return rays.of(flow, 0.0).sum(); });
   }
   const double preheat_burnt = preheat_share * out.preheat_flow / m;
   const double preheat_heat =
       start_.preheats ? preheat_burnt * start_.preheat.mixture.heating_value : 0.0;
   if (controls.main.kind == Valve::Kind::set) out.main_flow = controls.main.flow;
   if (controls.main.kind == Valve::Kind::controlled) {
-    out.main_flow = controlled(start_.main, main_share, preheat_heat);
+    out.main_flow = controlled(start_.main, main_share, preheat_heat, [&](double flow) {
+      return rays.of(out.preheat_flow, flow).sum();
+    });
   }
   const double main_burnt = main_share * out.main_flow / m;
   const double oxygen_used =
@@ -170,11 +257,20 @@ Bench::Burning Bench::burn(const State& state,
   out.heat = enough * (main_burnt * start_.main.mixture.heating_value + preheat_heat);
   if (!(out.burnt > 0.0)) {
     out.flame_temperature = out.burner_temperature = out.turbine_temperature = inlet.temperature;
+    out.annulus_temperature = out.air_temperature = inlet.temperature;
     return out;
   }
+  const auto lost = rays.of(out.preheat_flow, out.main_flow);
+  // A flame about to go out cannot lose more than it makes.
+  const double glowing = std::min(
+      1.0, most_radiated * m * out.heat / std::max(lost.tube + lost.vaporizer, least_power));
+  out.to_tube = glowing * lost.tube + rays.onwards;
+  out.to_vaporizer = glowing * lost.vaporizer - rays.onwards;
+  out.to_fuel = lost.fuel;
+  const double left = out.heat - (glowing * (lost.tube + lost.vaporizer) - lost.fuel) / m;
   out.flame_temperature = flame_temperature(air,
                                             {.burnt = out.burnt,
-                                             .heating_value = out.heat / out.burnt,
+                                             .heating_value = left / out.burnt,
                                              .air_temperature = out.air_temperature,
                                              .product_heat = out.products / out.burnt});
   out.burner_temperature = behind_wall(out.flame_temperature, wall, inside);
@@ -297,9 +393,15 @@ void Bench::heat(const State& state,
     const double gas = m * (1.0 + burnt);
     const double behind_tube = air::enthalpy(air, burning.burner_temperature, burnt);
     const double to_tube =
-        gas * (air::enthalpy(air, burning.flame_temperature, burnt) - behind_tube);
-    const double to_air = m * (air::enthalpy(air, burning.air_temperature) - compressor_exit);
-    now.rates.tube_temperature = (to_tube - to_air) / start_.tube_capacity;
+        gas * (air::enthalpy(air, burning.flame_temperature, burnt) - behind_tube) +
+        burning.to_tube;
+    const double annulus = air::enthalpy(air, burning.annulus_temperature);
+    now.rates.tube_temperature = (to_tube - m * (annulus - compressor_exit)) / start_.tube_capacity;
+    if (start_.vaporizes) {
+      const double to_air = m * (air::enthalpy(air, burning.air_temperature) - annulus);
+      now.rates.vaporizer_temperature =
+          (burning.to_vaporizer - to_air - burning.to_fuel) / start_.vaporizer_capacity;
+    }
     now.rates.housing_temperature =
         gas * (behind_tube - air::enthalpy(air, burning.turbine_temperature, burnt)) /
         start_.housing_capacity;

@@ -12,12 +12,13 @@ namespace windgap::start {
 
 /// What changes with time by itself.
 struct State {
-  double speed = 0.0;                  ///< of the rotor [rad/s]
-  double tube_temperature = unset;     ///< flame tube [K]
-  double housing_temperature = unset;  ///< turbine housing [K]
-  double film_temperature = unset;     ///< oil films and the metal about them [K]
-  double winding_temperature = unset;  ///< of the fan's motor [K]
-  double charge_used = 0.0;            ///< out of the pack since the start [C]
+  double speed = 0.0;                    ///< of the rotor [rad/s]
+  double tube_temperature = unset;       ///< flame tube [K]
+  double vaporizer_temperature = unset;  ///< vaporizer tubes in the flame [K]
+  double housing_temperature = unset;    ///< turbine housing [K]
+  double film_temperature = unset;       ///< oil films and the metal about them [K]
+  double winding_temperature = unset;    ///< of the fan's motor [K]
+  double charge_used = 0.0;              ///< out of the pack since the start [C]
 };
 
 /// How one fuel flows at an instant.
@@ -81,6 +82,7 @@ struct Reading {
 struct Rates {
   double speed = 0.0;
   double tube_temperature = 0.0;
+  double vaporizer_temperature = 0.0;
   double housing_temperature = 0.0;
   double film_temperature = 0.0;
   double winding_temperature = 0.0;
@@ -119,6 +121,8 @@ class Bench {
 
   void set_fan(const State& state, double throttle);
   [[nodiscard]] double open_circuit_voltage(double charge_used) const;
+  struct Radiance;
+  [[nodiscard]] Radiance radiance(const State& state, double pressure, double m) const;
   Burning burn(const State& state, const Controls& controls, const engine::GasPath& path, double m);
   void close(const State& state, const Controls& controls, Instant& now);
   void heat(const State& state,

@@ -21,15 +21,19 @@ double loading(const Burner& burner, const BurnerInlet& inlet) noexcept {
   return inlet.mass_flow / (burner.volume * pressure * warmth);
 }
 
+double coldness(const Burner& burner, double wall) noexcept {
+  return std::clamp(
+      (burner.ready_temperature - wall) / (burner.ready_temperature - burner.cold_temperature),
+      0.0,
+      1.0);
+}
+
 double efficiency(const Burner& burner,
                   double loading,
                   double liquid_share,
                   double tube_temperature) noexcept {
-  const double cold = std::clamp((burner.ready_temperature - tube_temperature) /
-                                     (burner.ready_temperature - burner.cold_temperature),
-                                 0.0,
-                                 1.0);
-  const double vaporized = 1.0 - liquid_share * cold * (1.0 - burner.cold_liquid_efficiency);
+  const double vaporized = 1.0 - liquid_share * coldness(burner, tube_temperature) *
+                                     (1.0 - burner.cold_liquid_efficiency);
   return vaporized / (1.0 + loading / burner.half_loading);
 }
 
@@ -43,7 +47,7 @@ double flame_temperature(const air::Coefficients& air, const Heat& heat) noexcep
 double burnt_ratio_for(const air::Coefficients& air, const Wanted& wanted) noexcept {
   const double gained =
       air::enthalpy(air, wanted.temperature) - air::enthalpy(air, wanted.air_temperature);
-  return gained /
+  return (gained + wanted.lost) /
          (wanted.heating_value - wanted.product_heat * products_enthalpy(air, wanted.temperature));
 }
 

@@ -36,6 +36,9 @@ struct BurnerInlet {
 /// Combustor loading [kg/(s m^3)], pressure in units of loading_pressure (Eq. 3).
 [[nodiscard]] double loading(const Burner& burner, const BurnerInlet& inlet) noexcept;
 
+/// How far a wall is from vaporizing all that is sprayed on it: 1 in the room, 0 when ready [-].
+[[nodiscard]] double coldness(const Burner& burner, double wall) noexcept;
+
 /// Share of the fuel that burns [-] (Eq. 4).
 [[nodiscard]] double efficiency(const Burner& burner,
                                 double loading,
@@ -58,6 +61,7 @@ struct Wanted {
   double heating_value = unset;    ///< [J/kg]
   double air_temperature = unset;  ///< [K]
   double product_heat = 1.0;       ///< [-]
+  double lost = 0.0;               ///< by the flame, per kg of air [J/kg]
 };
 [[nodiscard]] double burnt_ratio_for(const air::Coefficients& air, const Wanted& wanted) noexcept;
 

@@ -29,7 +29,7 @@ struct Coefficients {
   double stanton_prandtl_exponent = unset;   ///< [-]
   double gas_prandtl = unset;                ///< [-]
   double volute_enhancement = unset;         ///< of heat transfer by turning and swirl [-]
-  double tube_enhancement = unset;           ///< by flame radiation and stirring, inside [-]
+  double tube_enhancement = unset;           ///< by stirring, inside [-]
   double annulus_enhancement = unset;        ///< outside the flame tube [-]
   double volute_radius_ratio = unset;        ///< volute's centre over wheel radius [-]
   double housing_wetted_ratio = unset;       ///< gas-wetted area over wheel diameter squared [-]
@@ -41,6 +41,21 @@ struct Coefficients {
   double tube_thickness = unset;             ///< of the flame tube's sheet [m]
   double tube_density = unset;               ///< [kg/m^3]
   double tube_specific_heat = unset;         ///< [J/(kg K)]
+  double flame_gas_temperature = unset;      ///< of the gas that burns, in the primary zone [K]
+  double emissivity_factor = unset;          ///< of a flame's emissivity [K^1.5/(kPa m^0.5)]
+  double beam_length_ratio = unset;   ///< mean beam over volume and surface of the flame tube [-]
+  double wall_emissivity = unset;     ///< of oxidized steel sheet [-]
+  double flame_length_share = unset;  ///< of the flame tube's side that sees the flame [-]
+  double vaporizer_area_ratio =
+      unset;                      ///< surface of the vaporizer tubes over the flame tube's side [-]
+  double vaporizer_bore = unset;  ///< of one of them [m]
+  double vaporizer_length_ratio = unset;  ///< of one of them over the flame tube's diameter [-]
+  double vaporizer_air_share = unset;     ///< of the air, through them [-]
+  double vaporizer_heat =
+      unset;  ///< that a kg of liquid takes up in them until it is vapour [J/kg]
+  double crossflow_factor = unset;             ///< of heat to a tube across the flow [-]
+  double crossflow_reynolds_exponent = unset;  ///< [-]
+  double crossflow_prandtl_exponent = unset;   ///< [-]
   double wall_warming =
       unset;  ///< housing's warming when the torque is least, over its limit's [-]
   // Oil.
@@ -111,6 +126,19 @@ void visit(Coefficients& c, Visitor&& v) {
   v("tube_thickness", c.tube_thickness);
   v("tube_density", c.tube_density);
   v("tube_specific_heat", c.tube_specific_heat);
+  v("flame_gas_temperature", c.flame_gas_temperature);
+  v("emissivity_factor", c.emissivity_factor);
+  v("beam_length_ratio", c.beam_length_ratio);
+  v("wall_emissivity", c.wall_emissivity);
+  v("flame_length_share", c.flame_length_share);
+  v("vaporizer_area_ratio", c.vaporizer_area_ratio);
+  v("vaporizer_bore", c.vaporizer_bore);
+  v("vaporizer_length_ratio", c.vaporizer_length_ratio);
+  v("vaporizer_air_share", c.vaporizer_air_share);
+  v("vaporizer_heat", c.vaporizer_heat);
+  v("crossflow_factor", c.crossflow_factor);
+  v("crossflow_reynolds_exponent", c.crossflow_reynolds_exponent);
+  v("crossflow_prandtl_exponent", c.crossflow_prandtl_exponent);
   v("wall_warming", c.wall_warming);
   v("film_mass_ratio", c.film_mass_ratio);
   v("film_density", c.film_density);

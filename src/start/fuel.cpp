@@ -19,6 +19,7 @@ Fuel make_fuel(const FuelCoefficients& c, FuelKind kind) {
           .upper_limit = numbers.upper_limit,
           .molar_mass = numbers.molar_mass,
           .product_heat = numbers.product_heat,
+          .luminosity = numbers.luminosity,
           .phase = kind == FuelKind::propane ? Phase::gas : Phase::liquid};
 }
 
@@ -35,7 +36,8 @@ Mixture make_mixture(const Fuel& fuel, double air_gas_constant) {
           .lean_limit = equivalence_ratio(fuel, fuel.lower_limit, air_gas_constant),
           .rich_limit = equivalence_ratio(fuel, fuel.upper_limit, air_gas_constant),
           .liquid_share = fuel.phase == Phase::liquid ? 1.0 : 0.0,
-          .product_heat = fuel.product_heat};
+          .product_heat = fuel.product_heat,
+          .luminosity = fuel.luminosity};
 }
 
 Mixture blend(const Mixture& a, const Mixture& b, double share) noexcept {
@@ -46,7 +48,8 @@ Mixture blend(const Mixture& a, const Mixture& b, double share) noexcept {
           .lean_limit = between(a.lean_limit, b.lean_limit, share),
           .rich_limit = between(a.rich_limit, b.rich_limit, share),
           .liquid_share = between(a.liquid_share, b.liquid_share, share),
-          .product_heat = between(a.product_heat, b.product_heat, share)};
+          .product_heat = between(a.product_heat, b.product_heat, share),
+          .luminosity = between(a.luminosity, b.luminosity, share)};
 }
 
 }  // namespace windgap::start

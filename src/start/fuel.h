@@ -18,6 +18,7 @@ struct Fuel {
   double upper_limit = unset;           ///< the same [-]
   double molar_mass = unset;            ///< [kg/mol]
   double product_heat = unset;          ///< of its products over kerosene's, per kg burnt [-]
+  double luminosity = unset;            ///< of its flame, a clean gas one [-]
   Phase phase = Phase::liquid;
 };
 
@@ -29,6 +30,7 @@ struct FuelNumbers {
   double upper_limit = unset;
   double molar_mass = unset;
   double product_heat = unset;
+  double luminosity = unset;
 };
 
 /// Model coefficients, filled from models/physics/fuels.yaml.
@@ -47,18 +49,21 @@ void visit(FuelCoefficients& c, Visitor&& v) {
   v("kerosene_upper_limit", c.kerosene.upper_limit);
   v("kerosene_molar_mass", c.kerosene.molar_mass);
   v("kerosene_product_heat", c.kerosene.product_heat);
+  v("kerosene_luminosity", c.kerosene.luminosity);
   v("diesel_heating_value", c.diesel.heating_value);
   v("diesel_stoichiometric_ratio", c.diesel.stoichiometric_ratio);
   v("diesel_lower_limit", c.diesel.lower_limit);
   v("diesel_upper_limit", c.diesel.upper_limit);
   v("diesel_molar_mass", c.diesel.molar_mass);
   v("diesel_product_heat", c.diesel.product_heat);
+  v("diesel_luminosity", c.diesel.luminosity);
   v("propane_heating_value", c.propane.heating_value);
   v("propane_stoichiometric_ratio", c.propane.stoichiometric_ratio);
   v("propane_lower_limit", c.propane.lower_limit);
   v("propane_upper_limit", c.propane.upper_limit);
   v("propane_molar_mass", c.propane.molar_mass);
   v("propane_product_heat", c.propane.product_heat);
+  v("propane_luminosity", c.propane.luminosity);
 }
 
 [[nodiscard]] Fuel make_fuel(const FuelCoefficients& c, FuelKind kind);
@@ -77,6 +82,7 @@ struct Mixture {
   double rich_limit = unset;            ///< of the upper [-]
   double liquid_share = unset;          ///< by mass [-]
   double product_heat = unset;          ///< of its products over kerosene's, per kg burnt [-]
+  double luminosity = unset;            ///< of its flame [-]
 };
 
 [[nodiscard]] Mixture make_mixture(const Fuel& fuel, double air_gas_constant);

@@ -50,15 +50,65 @@ Burner make_burner(const Setup& setup,
           .burning_velocity = c.burning_velocity_factor * setup.burner.flame_holder_velocity};
 }
 
+Stanton stanton_of(const Coefficients& c) {
+  return {.factor = c.stanton_factor,
+          .reynolds_exponent = c.stanton_reynolds_exponent,
+          .prandtl_exponent = c.stanton_prandtl_exponent,
+          .prandtl = c.gas_prandtl};
+}
+
+/// Of the flame tube.
+struct TubeSize {
+  double volume = unset;   ///< [m^3]
+  double side = unset;     ///< [m^2]
+  double section = unset;  ///< [m^2]
+};
+
+void set_flame(Prepared& out, const TubeSize& tube, const Coefficients& c) {
+  out.glow = make_glow(
+      {.temperature = c.flame_gas_temperature,
+       .factor = c.emissivity_factor,
+       .beam_length = c.beam_length_ratio * tube.volume / (tube.side + 2.0 * tube.section),
+       .wall_emissivity = c.wall_emissivity});
+  out.flame_area = c.flame_length_share * tube.side;
+}
+
+/// Tubes across the primary zone, air and fuel inside.
+void set_vaporizer(Prepared& out,
+                   const TubeSize& tube,
+                   const air::Coefficients& air,
+                   const Coefficients& c) {
+  const double outer = c.vaporizer_bore + 2.0 * c.tube_thickness;
+  const double length = c.vaporizer_length_ratio * std::sqrt(4.0 * tube.section / pi);
+  out.vaporizer_area = c.vaporizer_area_ratio * tube.side;
+  const double count = out.vaporizer_area / (pi * outer * length);
+  const double hot = air::viscosity(air, c.flame_gas_temperature);
+  const double reynolds_per_flow = out.burner.primary_share * outer / (tube.section * hot);
+  out.crossflow_exponent = c.crossflow_reynolds_exponent;
+  out.vaporizer_crossflow =
+      c.crossflow_factor * std::pow(reynolds_per_flow, c.crossflow_reynolds_exponent) *
+      std::pow(c.gas_prandtl, c.crossflow_prandtl_exponent) *
+      air::conductivity(air, c.flame_gas_temperature) / outer * out.vaporizer_area;
+  const double bore = pi / 4.0 * c.vaporizer_bore * c.vaporizer_bore;
+  out.vaporizer_inside = make_side({.wetted_area = pi * c.vaporizer_bore * length,
+                                    .flow_area = bore,
+                                    .viscosity = air::viscosity(air, out.burner.cold_temperature)},
+                                   stanton_of(c));
+  // One tube's units follow its own share of the airflow.
+  out.vaporizer_inside.transfer_scale *=
+      std::pow(c.vaporizer_air_share / count, out.vaporizer_inside.exponent);
+  out.vaporizer_air_share = c.vaporizer_air_share;
+  out.vaporizer_heat = c.vaporizer_heat;
+  out.vaporizer_capacity =
+      out.vaporizer_area * c.tube_thickness * c.tube_density * c.tube_specific_heat;
+}
+
 void set_walls(Prepared& out,
                const Setup& setup,
                const rig::Parts& parts,
                const rig::Coefficients& models,
                const Coefficients& c) {
-  const Stanton stanton{.factor = c.stanton_factor,
-                        .reynolds_exponent = c.stanton_reynolds_exponent,
-                        .prandtl_exponent = c.stanton_prandtl_exponent,
-                        .prandtl = c.gas_prandtl};
+  const Stanton stanton = stanton_of(c);
   const auto& combustor = parts.engine.combustor;
   const double section = models.engine.combustor.tube_area_ratio * combustor.reference_area;
   const double side = 4.0 * combustor.volume / std::sqrt(4.0 * section / pi);
@@ -82,6 +132,10 @@ void set_walls(Prepared& out,
                            .viscosity = hot},
                           stanton);
   out.tube_capacity = setup.burner.tube_mass * c.tube_specific_heat;
+  const TubeSize tube{.volume = combustor.volume, .side = side, .section = section};
+  set_flame(out, tube, c);
+  set_vaporizer(out, tube, models.air, c);
+  out.vaporizes = out.main.mixture.liquid_share > 0.0 && std::isnan(setup.fuel.nozzle_flow);
   out.housing_capacity = setup.housing.mass * c.housing_specific_heat;
   out.room_conductance = c.room_heat_transfer * c.housing_outside_ratio * setup.housing.wetted_area;
 }

@@ -3,6 +3,7 @@
 #include "rig/rig.h"
 #include "start/burner.h"
 #include "start/heat_soak.h"
+#include "start/radiation.h"
 #include "start/setup.h"
 
 namespace windgap::start {
@@ -24,8 +25,18 @@ struct Prepared {
   FuelLine main;
   FuelLine preheat;
   bool preheats = false;
-  double changeover_temperature = unset;  ///< of the flame tube [K]
+  double changeover_temperature = unset;  ///< of the vaporizer tubes [K]
   double changeover_time = unset;         ///< [s]
+  Glow glow;                              ///< of the flame
+  double flame_area = unset;              ///< of the flame tube's wall that sees the flame [m^2]
+  bool vaporizes = false;                 ///< a liquid without a nozzle, in tubes in the flame
+  double vaporizer_area = unset;          ///< outside of all tubes [m^2]
+  double vaporizer_crossflow = unset;     ///< heat transfer over flow^exponent, all tubes [W/K]
+  double crossflow_exponent = unset;      ///< of the mass flow [-]
+  WallSide vaporizer_inside;              ///< of all tubes, over the engine's airflow
+  double vaporizer_air_share = unset;     ///< [-]
+  double vaporizer_heat = unset;          ///< that a kg of liquid takes up [J/kg]
+  double vaporizer_capacity = unset;      ///< [J/K]
   WallSide tube_inside;
   WallSide tube_outside;
   WallSide housing;

@@ -24,6 +24,7 @@ struct SpinUp {
   const auto rates = [&](const Walk::Point& y, Walk::Point& dy, double /*time*/) {
     const auto now = bench.at({.speed = std::max(0.0, y[0]),
                                .tube_temperature = room,
+                               .vaporizer_temperature = room,
                                .housing_temperature = room,
                                .film_temperature = y[1],
                                .winding_temperature = y[2],
