@@ -38,7 +38,8 @@ struct TimePlot {
 
 Line style(std::size_t i, const std::string& name) {
   if (i == 0) return {.name = name, .colour = blue, .width = 2.2, .points = {}};
-  return {.name = name, .colour = brown, .dash = {7, 3}, .points = {}};
+  if (i == 1) return {.name = name, .colour = brown, .dash = {7, 3}, .points = {}};
+  return {.name = name, .colour = ink, .dash = {2, 3}, .points = {}};
 }
 
 Plot against_time(const StartStory& story, const TimePlot& wanted, units::System system) {
@@ -95,6 +96,8 @@ std::vector<TimePlot> time_plots(const StartStory& story) {
        .dimension = Dimension::mass_flow,
        .curves = {{"all fuel", [](const start::Sample& s) { return s.reading.fuel_flow; }}}});
   if (!story.setup.preheat.empty()) {
+    list[list.size() - 2].curves.push_back(
+        {"vaporizer", [](const start::Sample& s) { return s.state.vaporizer_temperature; }});
     list.back().curves.push_back(
         {"of it gas", [](const start::Sample& s) { return s.reading.preheat_flow; }});
   }

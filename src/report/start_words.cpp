@@ -122,6 +122,18 @@ std::string catches_though_short(const StartStory& story, const Shown& shown) {
       allowed);
 }
 
+/// Idle came before the changeover was over.
+std::string still_on_gas(const StartStory& story, const Shown& shown) {
+  if (find(story.run, EventKind::changeover) != nullptr) {
+    return "It came to idle before the gas was shut: part of the fuel is still gas.";
+  }
+  return fmt::format(
+      "It came to idle on gas alone: the vaporizer was at {}, and the changeover waits for {} "
+      "(fuel.preheat.tube_temperature).",
+      shown.of(story.run.samples.back().state.vaporizer_temperature, Dimension::temperature),
+      shown.of(story.setup.preheat.front().tube_temperature, Dimension::temperature));
+}
+
 }  // namespace
 
 double margin(const StartStory& story) {
@@ -144,6 +156,7 @@ std::vector<std::string> start_verdict(const StartStory& story, const casefile::
   const Shown shown(bench.system);
   std::vector<std::string> list;
   const auto& run = story.run;
+  const auto& last = run.samples.back().reading;
   if (run.caught) {
     const auto* const off = find(run, EventKind::fan_off);
     const auto* const idle = find(run, EventKind::idle_reached);
@@ -153,6 +166,9 @@ std::vector<std::string> start_verdict(const StartStory& story, const casefile::
                                               : fmt::format(", {} after {}",
                                                             words(off->kind, story.starter),
                                                             seconds(off->sample.time, shown))));
+    if (!story.setup.preheat.empty() && last.preheat_flow > 0.0) {
+      list.push_back(still_on_gas(story, shown));
+    }
   } else {
     if (run.reason == Reason::time_limit && !std::isfinite(run.hottest_gas)) {
       list.push_back(fmt::format("The attempt's time, {}, was up before anything lit.",

@@ -49,6 +49,7 @@ struct Coefficients {
   double vaporizer_area_ratio =
       unset;                      ///< surface of the vaporizer tubes over the flame tube's side [-]
   double vaporizer_bore = unset;  ///< of one of them [m]
+  double vaporizer_thickness = unset;     ///< of their wall [m]
   double vaporizer_length_ratio = unset;  ///< of one of them over the flame tube's diameter [-]
   double vaporizer_air_share = unset;     ///< of the air, through them [-]
   double vaporizer_heat =
@@ -133,6 +134,7 @@ void visit(Coefficients& c, Visitor&& v) {
   v("flame_length_share", c.flame_length_share);
   v("vaporizer_area_ratio", c.vaporizer_area_ratio);
   v("vaporizer_bore", c.vaporizer_bore);
+  v("vaporizer_thickness", c.vaporizer_thickness);
   v("vaporizer_length_ratio", c.vaporizer_length_ratio);
   v("vaporizer_air_share", c.vaporizer_air_share);
   v("vaporizer_heat", c.vaporizer_heat);

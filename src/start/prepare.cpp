@@ -78,7 +78,7 @@ void set_vaporizer(Prepared& out,
                    const TubeSize& tube,
                    const air::Coefficients& air,
                    const Coefficients& c) {
-  const double outer = c.vaporizer_bore + 2.0 * c.tube_thickness;
+  const double outer = c.vaporizer_bore + 2.0 * c.vaporizer_thickness;
   const double length = c.vaporizer_length_ratio * std::sqrt(4.0 * tube.section / pi);
   out.vaporizer_area = c.vaporizer_area_ratio * tube.side;
   const double count = out.vaporizer_area / (pi * outer * length);
@@ -100,7 +100,7 @@ void set_vaporizer(Prepared& out,
   out.vaporizer_air_share = c.vaporizer_air_share;
   out.vaporizer_heat = c.vaporizer_heat;
   out.vaporizer_capacity =
-      out.vaporizer_area * c.tube_thickness * c.tube_density * c.tube_specific_heat;
+      out.vaporizer_area * c.vaporizer_thickness * c.tube_density * c.tube_specific_heat;
 }
 
 void set_walls(Prepared& out,

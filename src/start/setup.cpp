@@ -115,7 +115,7 @@ std::vector<Assumed> fill_fallbacks(Setup& setup,
     f.fill(preheat.tube_temperature,
            "preheat.tube_temperature",
            c.preheated_temperature,
-           "flame tube visibly hot (preheated_temperature)");
+           "vaporizer tubes hot enough (preheated_temperature)");
     f.fill(preheat.changeover_time,
            "preheat.changeover_time",
            c.changeover_time,

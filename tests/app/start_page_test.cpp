@@ -26,18 +26,24 @@ std::string page() {
   return text.str();
 }
 
-Json spin(const std::string& engine, const std::string& stand_off) {
+Json spin(const std::string& engine,
+          const std::string& stand_off,
+          const std::vector<std::string>& settings = {}) {
   const std::string model = "engine.model=engines/" + engine + ".yaml";
-  const std::vector<const char*> words{"windgap",
-                                       "spin",
-                                       demo.c_str(),
-                                       "--models",
-                                       WINDGAP_MODELS_DIR,
-                                       "--set",
-                                       model.c_str(),
-                                       "--at",
-                                       stand_off.c_str(),
-                                       "--json"};
+  std::vector<const char*> words{"windgap",
+                                 "spin",
+                                 demo.c_str(),
+                                 "--models",
+                                 WINDGAP_MODELS_DIR,
+                                 "--set",
+                                 model.c_str(),
+                                 "--at",
+                                 stand_off.c_str(),
+                                 "--json"};
+  for (const auto& setting : settings) {
+    words.push_back("--set");
+    words.push_back(setting.c_str());
+  }
   std::ostringstream out;
   std::ostringstream err;
   (void)run(static_cast<int>(words.size()), words.data(), out, err);
@@ -90,6 +96,22 @@ TEST(StartPage, SaysOfFourEnginesWhatSpinAnswers) {
       cells.push_back(cell(document));
     }
     expect_row(text, fmt::format("| {} |", fmt::join(cells, " | ")));
+  }
+}
+
+TEST(StartPage, SaysOfKeroseneAfterGasWhatSpinAnswers) {
+  const auto text = page();
+  for (const auto& [size, engine] :
+       {std::pair{"34 mm", "shed-34"}, {"46 mm", "garden-46"}, {"76 mm", "field-76"}}) {
+    const auto document =
+        spin(engine, "200mm", {"fuel.kind=kerosene", "fuel.preheat.greatest_flow=3 g/s"});
+    const double lit = time_of(document, "light_off");
+    expect_row(text,
+               fmt::format("| {} | {:.1f} s | {:.1f} s | {:.1f} s |",
+                           size,
+                           time_of(document, "fan_off") - lit,
+                           time_of(document, "changeover") - lit,
+                           time_of(document, "idle_reached") - lit));
   }
 }
 

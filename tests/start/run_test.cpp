@@ -245,7 +245,7 @@ TEST(StartRun, ChangesFromGasToKeroseneWhenTheTubeIsHot) {
   const auto run = changing.run_at(0.15);
   ASSERT_TRUE(run.caught) << name(run.reason);
   const auto change = at(run, EventKind::changeover);
-  EXPECT_NEAR(change.state.tube_temperature, 340.0, 1e-3);
+  EXPECT_NEAR(change.state.vaporizer_temperature, 340.0, 1e-3);
   EXPECT_GT(change.reading.preheat_flow, 0.0);
   EXPECT_DOUBLE_EQ(at(run, EventKind::idle_reached).reading.preheat_flow, 0.0);
 }
