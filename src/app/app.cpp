@@ -116,10 +116,12 @@ void declare(CLI::App& program, Options& options) {
   }
 }
 
-/// The second answer would replace the first.
+/// The second answer would replace the first, or what was read.
 void require_own_files(const Options& options) {
   std::vector<std::pair<std::string_view, std::filesystem::path>> files;
-  for (const auto& [option, file] : {std::pair{"--csv", &options.csv},
+  for (const auto& [option, file] : {std::pair{"CASE", &options.case_file},
+                                     std::pair{"LOG", &options.log_file},
+                                     std::pair{"--csv", &options.csv},
                                      std::pair{"--out", &options.out},
                                      std::pair{"--page", &options.page},
                                      std::pair{"--drill", &options.drill}}) {

@@ -66,7 +66,7 @@ Exit run(const Options& options, Console& console) {
   } else {
     console.out << report::lesson_text(lesson);
   }
-  return Exit::yes;
+  return lesson.learned.after.feasible ? Exit::yes : Exit::no;
 }
 
 }  // namespace

@@ -102,8 +102,17 @@ std::string text_so_far(const Options& options) {
   return casefile::log_head(read(options));
 }
 
+/// What is no text would make the whole log unreadable.
+void require_text(const casefile::EntryWords& words) {
+  for (const auto& [key, text] : words) {
+    if (casefile::is_text(text)) continue;
+    throw UsageError(fmt::format("--{}: this is not text; allowed: UTF-8 without NUL", key));
+  }
+}
+
 Exit run(const Options& options, Console& console) {
   const auto words = ordered(options);
+  require_text(words);
   (void)casefile::read_entry(words);
   const auto folder =
       options.log_file.has_parent_path() ? options.log_file.parent_path() : fs::path(".");

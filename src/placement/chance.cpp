@@ -118,9 +118,26 @@ struct Scan {
   Slacks::Worst at_best;
 };
 
-Scan scan(Slacks& slacks, const Outlook& outlook) {
+/// Nodes and steps between them, within the bracket's travel: nodes may lie beyond it.
+std::vector<double> stations(const Outlook& outlook, const Requirement& need) {
+  const auto& nodes = outlook.nodes;
+  std::vector<double> list{std::max(nodes.front(), need.nearest)};
+  const auto add = [&](double s) {
+    if (s > list.back() && s <= need.farthest) list.push_back(s);
+  };
+  for (std::size_t n = 0; n + 1 < nodes.size(); ++n) {
+    const double width = nodes[n + 1] - nodes[n];
+    for (int step = 1; step < steps_between; ++step) add(nodes[n] + width * step / steps_between);
+    add(nodes[n + 1]);
+  }
+  add(std::min(nodes.back(), need.farthest));
+  return list;
+}
+
+Scan scan(Slacks& slacks, const Outlook& outlook, const Requirement& need) {
+  const auto places = stations(outlook, need);
   Scan found;
-  double last = outlook.nodes.front();
+  double last = places.front();
   auto before = slacks.at(last);
   found.best = last;
   found.at_best = before;
@@ -138,28 +155,24 @@ Scan scan(Slacks& slacks, const Outlook& outlook) {
         evaluations);
     return at_a < 0.0 ? right : left;
   };
-  for (std::size_t n = 0; n + 1 < outlook.nodes.size(); ++n) {
-    const double start = outlook.nodes[n];
-    const double width = outlook.nodes[n + 1] - start;
-    for (int step = 1; step <= steps_between; ++step) {
-      const double s = start + width * step / steps_between;
-      const auto now = slacks.at(s);
-      if (before.slack < 0.0 && now.slack >= 0.0) {
-        const double near = cross(last, s, before.slack, now.slack);
-        found.slots.push_back({.near = near, .far = s, .near_limit = before.constraint});
-      } else if (before.slack >= 0.0 && now.slack < 0.0) {
-        found.slots.back().far = cross(last, s, before.slack, now.slack);
-        found.slots.back().far_limit = now.constraint;
-      } else if (now.slack >= 0.0) {
-        found.slots.back().far = s;
-      }
-      if (now.slack > found.at_best.slack) {
-        found.best = s;
-        found.at_best = now;
-      }
-      last = s;
-      before = now;
+  for (std::size_t n = 1; n < places.size(); ++n) {
+    const double s = places[n];
+    const auto now = slacks.at(s);
+    if (before.slack < 0.0 && now.slack >= 0.0) {
+      const double near = cross(last, s, before.slack, now.slack);
+      found.slots.push_back({.near = near, .far = s, .near_limit = before.constraint});
+    } else if (before.slack >= 0.0 && now.slack < 0.0) {
+      found.slots.back().far = cross(last, s, before.slack, now.slack);
+      found.slots.back().far_limit = now.constraint;
+    } else if (now.slack >= 0.0) {
+      found.slots.back().far = s;
     }
+    if (now.slack > found.at_best.slack) {
+      found.best = s;
+      found.at_best = now;
+    }
+    last = s;
+    before = now;
   }
   return found;
 }
@@ -277,6 +290,7 @@ std::vector<double> reaches(const Outlook& outlook,
     }
     last.swap(now);
   }
+  for (double& one : reach) one = std::min(one, need.farthest);
   return reach;
 }
 
@@ -358,7 +372,7 @@ Chance place_reliably(Outlook& outlook,
   Scan found;
   for (int round = 0; round <= refinements; ++round) {
     Slacks slacks(outlook, usable, asked);
-    found = scan(slacks, outlook);
+    found = scan(slacks, outlook, need);
     if (found.slots.empty() || found.slots.back().far_limit == Constraint::bracket_travel) break;
     if (round < refinements) add_node(outlook, survey, found.slots.back().far);
   }

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <array>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -38,7 +39,7 @@ std::string_view word(trials::Failure failure) {
   return "";
 }
 
-std::string percent(double share) { return fmt::format("{:.0f} %", 100.0 * share); }
+std::string percent(double share) { return fmt::format("{:.3g} %", 100.0 * share); }
 
 std::string quantity_text(const Shown& shown, Quantity quantity, double logarithm) {
   const double value = std::exp(logarithm);
@@ -77,9 +78,72 @@ std::string causes(const Evidence& evidence, const trials::Agreement& agreement)
               : "the gauge's unit or zero, or the fan is stronger than stated";
 }
 
+/// Cut to a width on the screen, an ellipsis in the place of the rest.
+std::string shortened(const std::string& text, std::size_t width) {
+  if (width_of(text) <= width) return text;
+  std::string kept;
+  std::size_t taken = 0;
+  for (const char c : text) {
+    const bool begins = (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
+    if (begins && ++taken >= width) break;
+    kept += c;
+  }
+  return kept + "…";
+}
+
+/// As `attempt_text`, a failure by its name alone.
+std::string brief_text(const trials::Attempt& attempt, units::System system) {
+  const auto why = word(attempt.failure);
+  if (attempt.kind == trials::Kind::cold || why.empty()) return attempt_text(attempt, system);
+  return fmt::format("lit at {}, {}", Shown(system).length(attempt.stand_off), why);
+}
+
 double slip_of(const Lesson& lesson) { return lesson.bench.requirement.slip; }
 
 bool has_mount(const Lesson& lesson) { return lesson.learned.after.feasible; }
+
+/// Evidence that nearly no bench that the others leave would show.
+bool against_the_rest(const Lesson& lesson, std::size_t k) {
+  return lesson.learned.agreements[k].probability < lesson.bench.models.trials.surprise;
+}
+
+/// Evidence that agrees with the rest, while nearly no bench of the case would show it.
+bool against_the_case(const Lesson& lesson, std::size_t k) {
+  return !against_the_rest(lesson, k) &&
+         lesson.learned.by_itself[k].probability < lesson.bench.models.trials.surprise;
+}
+
+/// Numbers of the attempts with such evidence, from 1.
+template <class Test>
+std::vector<std::size_t> attempts_that(const Lesson& lesson, Test&& test) {
+  std::vector<std::size_t> list;
+  for (std::size_t k = 0; k < lesson.learned.evidence.size(); ++k) {
+    const auto number = lesson.learned.evidence[k].attempt + 1;
+    if (test(lesson, k) && (list.empty() || list.back() != number)) list.push_back(number);
+  }
+  return list;
+}
+
+std::string attempts_text(const std::vector<std::size_t>& numbers) {
+  constexpr std::size_t most = 5;
+  if (numbers.size() > most) return fmt::format("{} attempts", numbers.size());
+  return fmt::format("attempt{} {}", numbers.size() == 1 ? "" : "s", fmt::join(numbers, ", "));
+}
+
+/// Benches that still count.
+double effective(const Lesson& lesson) {
+  const auto& learned = lesson.learned;
+  return std::isfinite(learned.effective_redrawn) ? learned.effective_redrawn : learned.effective;
+}
+
+/// The attempt that would tell most, worth its price or not.
+std::string next_text(const Lesson& lesson) {
+  const Shown shown(lesson.bench.system);
+  const auto& next = lesson.learned.decision.next;
+  return fmt::format("{} at {}",
+                     next.kind == trials::Kind::lit ? "a lit attempt" : "a cold run",
+                     shown.length(next.stand_off));
+}
 
 }  // namespace
 
@@ -124,13 +188,27 @@ std::string lesson_headline(const Lesson& lesson) {
   const Shown shown(lesson.bench.system);
   const auto& decision = lesson.learned.decision;
   if (lesson.log.entries.empty()) return "Nothing has been tried yet";
+  const auto rest = attempts_that(lesson, against_the_rest);
+  if (!rest.empty()) {
+    return fmt::format("Look before the next start: {} contradict{} the others",
+                       attempts_text(rest),
+                       rest.size() == 1 ? "s" : "");
+  }
+  const auto strange = attempts_that(lesson, against_the_case);
+  if (!strange.empty()) {
+    return fmt::format("Look before the next start: {} contradict{} the case",
+                       attempts_text(strange),
+                       strange.size() == 1 ? "s" : "");
+  }
+  if (lesson.learned.exhausted) {
+    return fmt::format("Nothing firm yet: only {:.0f} of the benches drawn still count",
+                       effective(lesson));
+  }
   if (decision.stop && has_mount(lesson)) {
     return fmt::format("Lock it at {}", shown.length(lesson.learned.after.stand_off));
   }
-  if (decision.stop) return "No distance is reliable, and no trial would change that";
-  return fmt::format("Next: {} at {}",
-                     decision.next.kind == trials::Kind::lit ? "a lit attempt" : "a cold run",
-                     shown.length(decision.next.stand_off));
+  if (decision.stop) return "No distance is reliable yet; measure before another start";
+  return "Next: " + next_text(lesson);
 }
 
 std::vector<std::string> lesson_sentences(const Lesson& lesson) {
@@ -156,18 +234,31 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
                     percent(after.asked.confidence),
                     shown.length(after.short_at)));
   }
-  if (decision.stop) {
+  const auto advice = what_to_measure(after.shares);
+  if (decision.stop && !has_mount(lesson)) {
+    list.push_back(
+        fmt::format("One more attempt alone is not expected to make a distance reliable{}.{}",
+                    decision.next.kind == trials::Kind::cold
+                        ? fmt::format("; {} tells most, at no risk", next_text(lesson))
+                        : std::string(),
+                    advice.empty() ? std::string() : " What to measure: " + advice.front() + "."));
+  } else if (decision.stop) {
+    constexpr double least = 1e-3;
     list.push_back(fmt::format("More trials would gain less than they cost: {} at best.",
-                               shown.length(std::max(decision.best_gain, 1e-3))));
+                               decision.best_gain > least ? shown.length(decision.best_gain)
+                                                          : "less than " + shown.length(least)));
   } else if (decision.next.kind == trials::Kind::cold) {
     list.push_back(fmt::format(
-        "Blow it without fuel there, read rotor speed and pressure at the mouth: expected to move "
-        "the mount out by {}, at no risk.",
+        "Next {}: blow it without fuel there, read rotor speed and pressure at the mouth: expected "
+        "to move the mount out by {}, at no risk.",
+        next_text(lesson),
         shown.length(decision.next.gain)));
   } else {
     list.push_back(fmt::format(
-        "It catches there with a probability of {}, hangs or runs hot with {}; expected to move "
-        "the mount out by {}. Fan at full, hand on the fuel valve, cut at the temperature limit.",
+        "Next {}, once nothing contradicts: it catches there with a probability of {}, hangs or "
+        "runs hot with {}; expected to move the mount out by {}. Fan at full, hand on the fuel "
+        "valve, cut at the temperature limit.",
+        next_text(lesson),
         percent(decision.next.catches),
         percent(decision.next.hazard),
         shown.length(decision.next.gain)));
@@ -190,8 +281,8 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
                                    learned.effective));
   if (learned.exhausted) {
     list.emplace_back(
-        "That is still too few for a firm tail: trust the contradictions below, and "
-        "measure again, before this mount.");
+        "That is still too few for a firm tail: measure again before you trust this mount, and do "
+        "not lock it.");
   }
   return list;
 }
@@ -220,6 +311,18 @@ std::vector<std::string> contradictions(const Lesson& lesson) {
         what,
         causes(evidence, agreement)));
   }
+  const auto strange = attempts_that(lesson, against_the_case);
+  if (strange.empty()) return list;
+  for (std::size_t k = 0; k < learned.evidence.size(); ++k) {
+    if (!against_the_case(lesson, k)) continue;
+    list.push_back(fmt::format(
+        "{} agree{} with the rest, but hardly a bench that the case may mean would do so: the "
+        "bench is not as described. Likely: {}. Look before the next start.",
+        attempts_text(strange),
+        strange.size() == 1 ? "s" : "",
+        causes(learned.evidence[k], learned.by_itself[k])));
+    break;
+  }
   return list;
 }
 
@@ -245,7 +348,7 @@ std::vector<std::vector<std::string>> attempt_rows(const Lesson& lesson) {
           "{}{}", comma, quantity_text(shown, evidence.quantity, learned.agreements[k].expected));
     }
     rows.push_back({fmt::format("{}", i + 1),
-                    attempt_text(lesson.log.entries[i].attempt, lesson.bench.system),
+                    brief_text(lesson.log.entries[i].attempt, lesson.bench.system),
                     read,
                     meant,
                     least < lesson.bench.models.trials.surprise ? "contradicts" : ""});
@@ -253,27 +356,54 @@ std::vector<std::vector<std::string>> attempt_rows(const Lesson& lesson) {
   return rows;
 }
 
+namespace {
+
+/// The last attempts; a cell that is too long for the screen is cut.
+std::string tried_text(const Lesson& lesson) {
+  constexpr std::size_t most_rows = 12;
+  constexpr std::array<std::size_t, 4> longest{4, 30, 18, 18};
+  const auto rows = attempt_rows(lesson);
+  const std::size_t first = rows.size() > most_rows ? rows.size() - most_rows : 0;
+  std::string text = "\nWhat was tried, read, and expected by the rest (! contradicts):\n";
+  if (first > 0) text += fmt::format("  {} earlier ones are in --json\n", first);
+  TextTable table({Align::right, Align::left, Align::left, Align::left, Align::left}, 2);
+  for (std::size_t i = first; i < rows.size(); ++i) {
+    auto row = rows[i];
+    for (std::size_t k = 0; k < longest.size(); ++k) row[k] = shortened(row[k], longest[k]);
+    if (!row.back().empty()) row.back() = "!";
+    table.add(row);
+  }
+  return text + table.text();
+}
+
+}  // namespace
+
 std::string lesson_text(const Lesson& lesson) {
   std::string text;
   if (!lesson.bench.title.empty()) text += lesson.bench.title + "\n\n";
   text += lesson_headline(lesson) + "\n";
   text += wrapped(fmt::format("{}", fmt::join(lesson_sentences(lesson), " ")), 2, screen);
   const auto against = contradictions(lesson);
-  for (const auto& one : against) text += wrapped("Contradiction: " + one, 0, screen);
-  text += "\nWhat was tried, read, and expected by the rest:\n";
-  TextTable table({Align::right, Align::left, Align::left, Align::left, Align::left}, 2);
-  for (const auto& row : attempt_rows(lesson)) table.add(row);
-  text += table.text();
+  constexpr std::size_t most_told = 3;
+  for (std::size_t i = 0; i < against.size() && i < most_told; ++i) {
+    text += wrapped("Contradiction: " + against[i], 0, screen);
+  }
+  if (against.size() > most_told) {
+    text += fmt::format("{} more contradictions are in --json.\n", against.size() - most_told);
+  }
+  text += tried_text(lesson);
   text += "\nStarts with air enough, and airflow, after the attempts:\n";
   text += chance_table(lesson.learned.after.curve, lesson.bench.system);
   if (!lesson.changed.empty()) {
     text += "\nNot as when the log began:\n";
     TextTable changes({Align::left, Align::left, Align::left}, 2);
     for (const auto& one : lesson.changed) {
-      changes.add({one.key,
-                   one.logged.empty() ? "not given" : one.logged,
-                   one.now.empty() ? "not given now" : "now " + one.now});
+      constexpr std::size_t longest = 24;
+      changes.add({shortened(one.key, longest),
+                   shortened(one.logged.empty() ? "not given" : one.logged, longest),
+                   shortened(one.now.empty() ? "not given now" : "now " + one.now, longest)});
     }
+    text += "  Readings taken before are judged as if it had been so then, too.\n";
     text += changes.text();
   }
   std::string list;
@@ -335,6 +465,7 @@ std::string lesson_json(const Lesson& lesson) {
   }
   document["attempts"] = list;
   document["contradictions"] = contradictions(lesson);
+  document["headline"] = lesson_headline(lesson);
   document["what_to_measure"] = what_to_measure(after.shares);
   document["prospects_before"] = prospects_json(learned.before.curve);
   document["prospects"] = prospects_json(after.curve);

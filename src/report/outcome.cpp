@@ -23,7 +23,16 @@ placement::ConstraintStates shown_constraints(const Outcome& outcome) {
 }
 
 bool fits(const Outcome& outcome) {
-  return outcome.asked ? outcome.asked->feasible : outcome.answer.advice.feasible;
+  if (!outcome.asked) return outcome.answer.advice.feasible;
+  return outcome.asked->feasible && reliable_where_asked(outcome);
+}
+
+bool reliable_where_asked(const Outcome& outcome) {
+  if (!outcome.asked || !outcome.chance) return true;
+  const auto& slots = outcome.chance->slots;
+  return std::any_of(slots.begin(), slots.end(), [&](const auto& slot) {
+    return slot.near <= outcome.asked->stand_off && outcome.asked->stand_off <= slot.far;
+  });
 }
 
 bool outside_travel(const Outcome& outcome) {

@@ -65,6 +65,10 @@ struct Outcome {
 /// Whether the answer is yes.
 [[nodiscard]] bool fits(const Outcome& outcome);
 
+/// Whether the stand-off asked for lies where starts are as reliable as asked; true where neither
+/// is.
+[[nodiscard]] bool reliable_where_asked(const Outcome& outcome);
+
 /// Whether the asked distance lies outside the bracket's travel.
 [[nodiscard]] bool outside_travel(const Outcome& outcome);
 

@@ -165,6 +165,18 @@ std::string limit_text(const placement::Placement& advice) {
   return fmt::format("Limited by {}; nearer, by {}.", wording(far).label, wording(near).label);
 }
 
+/// Probability that a start has air enough, straight between the points of the curve.
+double catches_at(const placement::Chance& chance, double stand_off) {
+  const auto& curve = chance.curve;
+  const auto after = std::find_if(
+      curve.begin(), curve.end(), [&](const auto& one) { return one.stand_off >= stand_off; });
+  if (after == curve.begin()) return curve.front().catches;
+  if (after == curve.end()) return curve.back().catches;
+  const auto& a = *std::prev(after);
+  const auto& b = *after;
+  return std::lerp(a.catches, b.catches, (stand_off - a.stand_off) / (b.stand_off - a.stand_off));
+}
+
 std::vector<std::string> failing(const Outcome& outcome) {
   const auto shown = shown_in(outcome);
   std::vector<std::string> sentences;
@@ -178,6 +190,14 @@ std::vector<std::string> failing(const Outcome& outcome) {
                                     shown.of(state.limit, words.dimension),
                                     words.mend));
     sentences.back().front() = static_cast<char>(std::toupper(sentences.back().front()));
+  }
+  if (!reliable_where_asked(outcome)) {
+    const auto& chance = *outcome.chance;
+    sentences.push_back(fmt::format(
+        "There {} of starts have air enough; {} are asked, on {} of the plausible benches.",
+        shown.share(catches_at(chance, outcome.asked->stand_off)),
+        shown.share(chance.asked.reliability),
+        shown.share(chance.asked.confidence)));
   }
   return sentences;
 }
@@ -304,8 +324,12 @@ Hole hole(const casefile::Case& bench, double stand_off) {
 std::string headline(const Outcome& outcome) {
   const auto shown = shown_in(outcome);
   if (outcome.asked) {
-    return fmt::format(
-        "{} {}", shown.length(outcome.asked->stand_off), fits(outcome) ? "works" : "does not work");
+    const bool unsure = outcome.asked->feasible && !reliable_where_asked(outcome);
+    return fmt::format("{} {}",
+                       shown.length(outcome.asked->stand_off),
+                       fits(outcome) ? "works"
+                       : unsure      ? "works on paper, but not as reliably as asked"
+                                     : "does not work");
   }
   if (!fits(outcome)) return "No distance works";
   return fmt::format("Drill at {}", shown.length(outcome.answer.advice.stand_off));

@@ -41,6 +41,9 @@ Lesson learn(std::span<const Attempt> attempts, const Setting& setting) {
   std::vector<double> base(outlook.members(), 1.0);
   lesson.before = place_reliably(outlook, base, setting.survey, setting.asked);
   lesson.evidence = evidence_of(attempts, outlook, setting);
+  for (const auto& one : lesson.evidence) {
+    lesson.by_itself.push_back(agreements(outlook, base, std::span(&one, 1), setting.c).front());
+  }
   auto weights = weigh(outlook, base, lesson.evidence, setting.c);
   lesson.effective = effective_size(weights);
   const double enough = setting.c.least_effective * static_cast<double>(outlook.members());

@@ -8,7 +8,10 @@ namespace windgap::trials {
 struct Lesson {
   std::vector<Evidence> evidence;
   std::vector<Agreement> agreements;  ///< one for each evidence
-  placement::Chance before;           ///< without the attempts
+  /// Of each evidence alone, against the benches drawn first: what all attempts say alike may
+  /// still be far from anything that the case may mean.
+  std::vector<Agreement> by_itself;
+  placement::Chance before;  ///< without the attempts
   placement::Chance after;
   Decision decision;
   double effective = unset;          ///< members that still count, of those drawn first
