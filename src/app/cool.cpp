@@ -71,6 +71,7 @@ Exit run(const Options& options, Console& console) {
     text = report::cool_json(outcome, cooldown);
   } else if (options.quiet) {
     for (const auto& line : report::bench_card(outcome, cooldown)) text += line + "\n";
+    for (const auto& line : report::what_is_short(outcome, cooldown)) text += line + "\n";
   } else {
     text = report::cool_text(outcome, cooldown);
   }

@@ -32,6 +32,9 @@ struct ChooseOutcome {
 /// The answer in one line.
 [[nodiscard]] std::string headline(const ChooseOutcome& outcome);
 
+/// The starting airflow, whether it was given, and the margin; empty if nothing was placed.
+[[nodiscard]] std::string what_is_needed(const ChooseOutcome& outcome);
+
 /// How many of what was looked at, and what was skipped.
 [[nodiscard]] std::vector<std::string> what_was_tried(const ChooseOutcome& outcome);
 [[nodiscard]] std::vector<std::string> what_was_skipped(const ChooseOutcome& outcome);

@@ -181,6 +181,7 @@ std::string choose_json(const ChooseOutcome& outcome) {
   document["title"] = outcome.bench.title;
   document["feasible"] = fits(outcome);
   document["headline"] = headline(outcome);
+  document["need"] = what_is_needed(outcome);
   Json choices = Json::array();
   for (std::size_t i = 0; i < outcome.ranking.choices.size(); ++i) {
     choices.push_back(choice_json(outcome, i));

@@ -163,8 +163,8 @@ std::string sureness(const ChooseOutcome& outcome, const choice::Pick& pick) {
                              shown.length(chance.stand_off),
                              benches)
                : fmt::format(
-                     "Nowhere on this travel do {} of starts catch on {} of plausible benches, for "
-                     "{};",
+                     "Nowhere on this travel do {} of starts catch on {} of plausible benches, "
+                     "held back by {};",
                      starts,
                      benches,
                      label(chance.short_of));
@@ -271,6 +271,25 @@ std::string headline(const ChooseOutcome& outcome) {
   }
   if (outcome.ranking.choices.empty()) return "Nothing to choose from: " + nothing_listed(outcome);
   return "Nothing here starts this engine from this bracket";
+}
+
+std::string what_is_needed(const ChooseOutcome& outcome) {
+  const auto& choices = outcome.ranking.choices;
+  const auto placed = std::find_if(choices.begin(), choices.end(), [](const Choice& c) {
+    return std::isfinite(c.placement.starting_airflow);
+  });
+  if (placed == choices.end()) return {};
+  const Shown shown(outcome.bench.system);
+  const bool derived = casefile::deriving(outcome.bench) != nullptr;
+  const bool given = std::isfinite(outcome.bench.parts.start.airflow);
+  const double need = placed->placement.starting_airflow;
+  return fmt::format("Starting airflow: {}, {}; the fan must bring {} more.",
+                     shown.airflow(need),
+                     derived ? "derived from the engine, good to some thirty per cent: find it by "
+                               "a start before you buy"
+                     : given ? "as the case gives it"
+                             : "for the rotor's speed that the case gives",
+                     shown.share(outcome.bench.requirement.margin));
 }
 
 std::vector<std::string> what_was_tried(const ChooseOutcome& outcome) {
@@ -408,6 +427,10 @@ std::vector<std::string> below_the_ladder(const ChooseOutcome& outcome) {
     seen[choice.fan] = true;
     if (choice.fitness == Fitness::fits) continue;
     auto words = pair_label(outcome, choice) + ": " + unfit_reason(outcome, choice);
+    const auto index = static_cast<std::size_t>(&choice - choices.data());
+    if (const auto* nozzle = nozzle_of(outcome, index); nozzle != nullptr && nozzle->nozzle.helps) {
+      words += ". " + nozzle_sentence(outcome, *nozzle);
+    }
     // The pack that comes nearest hides what keeps the stronger ones away.
     std::size_t refused = 0;
     const Choice* smallest = nullptr;

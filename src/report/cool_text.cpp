@@ -77,6 +77,22 @@ std::string card_times(const Outcome& outcome,
                  : std::string());
 }
 
+/// What to do if the fan stops before the metal is as cool as planned: times err, and without the
+/// fan the rest takes far longer.
+std::string blow_on(const Outcome& outcome, const Cooldown& cooldown) {
+  const double late = cooldown.plan.purge.seconds * late_end(cooldown);
+  if (!(late > cooldown.plan.purge.seconds)) return {};
+  const Shown shown(outcome.bench.system);
+  const auto& limits = cooldown.scene.limits;
+  if (cooldown.need.goal == Goal::bearing) {
+    return fmt::format("; on to {} to be sure", watch_time(late));
+  }
+  return fmt::format("; above {} on to {}",
+                     shown.of(cooldown.need.goal == Goal::handling ? limits.gloves : limits.contact,
+                              Dimension::temperature),
+                     watch_time(late));
+}
+
 std::string pump_text(PumpUse pump) {
   switch (pump) {
     case PumpUse::off:
@@ -295,7 +311,11 @@ std::array<std::string, 3> bench_card(const Outcome& outcome, const Cooldown& co
   const bool idle = !blows && cooldown.scene.pump != PumpUse::always;
   return {
       fmt::format("Fuel off, lines closed, {}.", idle ? "fan off" : pump),
-      blows ? fmt::format("Fan at {}, {}.", shown.length(cooldown.stand_off), settings(cooldown))
+      blows ? fmt::format("Fan at {}{} {}{}.",
+                          shown.length(cooldown.stand_off),
+                          cooldown.rig.fan.holds_flow ? "" : ",",
+                          settings(cooldown),
+                          blow_on(outcome, cooldown))
             : std::string("No purge is needed."),
       card_times(
           outcome, cooldown, lines[at(Goal::handling)].planned, lines[at(Goal::contact)].planned)};
@@ -604,10 +624,8 @@ std::vector<std::string> cool_warnings(const Outcome& outcome, const Cooldown& c
   const Shown shown(outcome.bench.system);
   std::vector<std::string> list;
   if (!outcome.asked && !outcome.answer.advice.feasible) {
-    list.push_back(
-        fmt::format("no mount starts this engine; the purge is computed at {}, where it "
-                    "is least short",
-                    shown.length(cooldown.stand_off)));
+    list.push_back(fmt::format("no mount starts this engine; purge from {}, where least is short",
+                               shown.length(cooldown.stand_off)));
   }
   if (outside_travel(outcome)) {
     list.push_back(

@@ -14,6 +14,7 @@
 #include "app/program.h"
 #include "casefile/folder.h"
 #include "casefile/log.h"
+#include "report/shown.h"
 
 namespace windgap::app {
 namespace {
@@ -22,6 +23,7 @@ using test::content;
 using test::Ran;
 using Json = nlohmann::json;
 using ::testing::HasSubstr;
+using ::testing::Not;
 using ::testing::StartsWith;
 
 const std::string bench = WINDGAP_SOURCE_DIR "/cases/yardstick.yaml";
@@ -123,6 +125,73 @@ TEST_F(CliTrial, LearnAnswersInJsonWithItsKeysAndTheSameBytesByThreads) {
        {"stand_off_m", "reliability", "next_stand_off_m", "stop", "effective_sample_size"}) {
     EXPECT_TRUE(document.contains(key)) << key;
   }
+}
+
+TEST_F(CliTrial, ANoteThatIsNoTextIsNotWritten) {
+  ASSERT_EQ(trial("--at '180 mm' --kind lit --caught no").exit, 0);
+  const auto before = content(log());
+  const auto ran =
+      trial("--at '150 mm' --kind cold --speed '9000 rpm' --note \"$(printf 'bad\\377')\"");
+  EXPECT_EQ(ran.exit, 2);
+  EXPECT_THAT(ran.err, HasSubstr("--note: this is not text"));
+  EXPECT_EQ(content(log()), before);
+}
+
+TEST_F(CliTrial, AnAnswerReplacesNeitherLogNorCase) {
+  ASSERT_EQ(trial("--at '180 mm' --kind lit --caught no").exit, 0);
+  const auto before = content(log());
+  const auto ran = windgap(fmt::format("learn {} '{}' --out '{}'", bench, log(), log()));
+  EXPECT_EQ(ran.exit, 2);
+  EXPECT_THAT(ran.err, HasSubstr("LOG and --out both name"));
+  EXPECT_EQ(content(log()), before);
+}
+
+const std::string logged = WINDGAP_SOURCE_DIR "/cases/yardstick-log.yaml";
+
+TEST_F(CliTrial, TheMountStaysOnTheBracketsTravelWhereverAttemptsWere) {
+  const auto ran =
+      windgap(fmt::format("learn {} {} --json --set mount.farthest='200 mm'", bench, logged));
+  ASSERT_EQ(ran.exit, 0) << ran.err;
+  const auto document = Json::parse(ran.out);
+  EXPECT_LE(document.at("edge_m").get<double>(), 0.2);
+  for (const auto& reach : document.at("reach_5_50_95_m")) EXPECT_LE(reach.get<double>(), 0.2);
+}
+
+TEST_F(CliTrial, NoStartIsNamedFirstWhileAnAttemptContradicts) {
+  const auto sound = windgap(fmt::format("learn {} {} --quiet", bench, logged));
+  EXPECT_THAT(sound.out, Not(HasSubstr("Look before")));
+  std::ofstream(log()) << content(logged) << "  - { at: 200 mm, kind: cold, speed: 50 rpm }\n";
+  const auto ran = windgap(fmt::format("learn {} '{}'", bench, log()));
+  EXPECT_THAT(ran.out, HasSubstr("Look before the next start: attempt"));
+  EXPECT_LT(ran.out.find("Look before"), ran.out.find("Next a "));
+}
+
+TEST_F(CliTrial, AttemptsThatAgreeButFitNoBenchOfTheCaseAreCalledOut) {
+  ASSERT_EQ(trial("--at '120 mm' --kind cold --speed '4500 rpm'").exit, 0);
+  ASSERT_EQ(trial("--at '200 mm' --kind cold --speed '4000 rpm'").exit, 0);
+  ASSERT_EQ(trial("--at '250 mm' --kind cold --speed '3700 rpm'").exit, 0);
+  const auto document = Json::parse(windgap(fmt::format("learn {} '{}' --json", bench, log())).out);
+  EXPECT_THAT(document.at("headline").get<std::string>(), HasSubstr("contradict"));
+  ASSERT_FALSE(document.at("contradictions").empty());
+}
+
+TEST_F(CliTrial, LearnKeepsToEightyColumns) {
+  ASSERT_EQ(trial("--at '180 mm' --kind lit --caught no --failure no_light --speed '9800 rpm' "
+                  "--pressure '12 mbar' --tap mouth --voltage '21.4 V' --oil '35 degC'")
+                .exit,
+            0);
+  std::istringstream lines(windgap(fmt::format("learn {} '{}'", bench, log())).out);
+  for (std::string line; std::getline(lines, line);) {
+    EXPECT_LE(report::width_of(line), 80U) << line;
+  }
+}
+
+TEST_F(CliTrial, ADistanceThatIsNotReliableEnoughSaysSo) {
+  const auto ran = windgap("place " WINDGAP_SOURCE_DIR
+                           "/cases/demo.yaml --set start.reliability='95 %' --at '270 mm'");
+  EXPECT_EQ(ran.exit, 1);
+  EXPECT_THAT(ran.out, HasSubstr("not as reliably as asked"));
+  EXPECT_THAT(ran.out, HasSubstr("of starts have air enough"));
 }
 
 TEST_F(CliTrial, PlaceWithReliabilityAnswersWithBothMounts) {

@@ -53,6 +53,14 @@ TEST(ChooseText, BeginsWithTheShortList) {
   EXPECT_THAT(text, Not(HasSubstr("nan")));
 }
 
+TEST(ChooseText, SaysWhatAirflowIsNeededAndWhoSaysSo) {
+  auto outcome = chosen("garden-46");
+  EXPECT_THAT(what_is_needed(outcome), HasSubstr("24 g/s, as the case gives it"));
+  EXPECT_THAT(choose_text(outcome), HasSubstr("Starting airflow: 24 g/s"));
+  outcome.ranking.choices.clear();
+  EXPECT_EQ(what_is_needed(outcome), "");
+}
+
 TEST(ChooseText, SaysWhyAFanIsOnNoRung) {
   const auto text = choose_text(chosen("field-76"));
   EXPECT_THAT(text, HasSubstr("nowhere"));
