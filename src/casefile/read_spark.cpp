@@ -369,6 +369,15 @@ void read_igniters(Reader& root, Draft& draft) {
                 "place", {{"chamber", PlugPlace::chamber}, {"afterburner", PlugPlace::afterburner}})
             .value_or(PlugPlace::chamber);
     igniter.name = name.value_or(igniter.place == PlugPlace::chamber ? "main" : "afterburner");
+    const auto& others = draft.result.igniters;
+    const bool taken = std::any_of(others.begin(), others.end(), [&](const Igniter& other) {
+      return other.name == igniter.name;
+    });
+    if (taken && name) {
+      item.refuse("name", "another igniter of this engine has it", "a name of its own");
+    } else if (taken) {
+      igniter.name += fmt::format(" {}", others.size() + 1);
+    }
     read_gap(item.section("gap"), igniter.gap);
     read_conditions(item, igniter.given);
     const bool any_source = read_sources(item, igniter.sources);

@@ -10,6 +10,7 @@
 #include "report/cautions.h"
 #include "report/chance.h"
 #include "report/json_number.h"
+#include "report/shorten.h"
 #include "report/shown.h"
 #include "report/verdict.h"
 
@@ -76,19 +77,6 @@ std::string causes(const Evidence& evidence, const trials::Agreement& agreement)
   return less ? "a leak or a kink in the tube, the tube not facing the stream, something in the "
                 "guard, the pack flat, the fan reversed"
               : "the gauge's unit or zero, or the fan is stronger than stated";
-}
-
-/// Cut to a width on the screen, an ellipsis in the place of the rest.
-std::string shortened(const std::string& text, std::size_t width) {
-  if (width_of(text) <= width) return text;
-  std::string kept;
-  std::size_t taken = 0;
-  for (const char c : text) {
-    const bool begins = (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
-    if (begins && ++taken >= width) break;
-    kept += c;
-  }
-  return kept + "…";
 }
 
 /// As `attempt_text`, a failure by its name alone.

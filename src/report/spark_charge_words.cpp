@@ -102,8 +102,12 @@ std::string bleeder_text(const spark::AdvisedBleeder& advised,
 
 std::string no_bleeder_text(const spark::ChargeCoefficients& c, units::System system) {
   return fmt::format(
-      "No sensible chain, of up to {:.0f} resistors as commonly sold, makes it harmless within {}: "
-      "leave it alone, or have somebody qualified design its discharge.",
+      "No chain of up to {:.0f} resistors as commonly sold makes it harmless within {} and bears "
+      "it "
+      "for good, as it must where a contact sticks while the source runs; one that bears the "
+      "single "
+      "pulse alone is no advice of ours. Leave it alone, or have somebody qualified design its "
+      "discharge.",
       c.resistor_most,
       readable(c.safe_time, Dimension::time, system));
 }

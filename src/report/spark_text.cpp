@@ -2,6 +2,10 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <sstream>
+
+#include "report/shorten.h"
 #include "report/shown.h"
 #include "report/spark_words.h"
 
@@ -24,6 +28,21 @@ std::string cautions_text() {
   return wrapped(fmt::format("Before anything else: {}.", list), 0, screen);
 }
 
+/// A source's name cut to a width; the mark of the one fitted stays.
+std::string short_name(const std::string& name, std::size_t width) {
+  constexpr std::string_view mark = " *";
+  if (!name.ends_with(mark)) return shortened(name, width);
+  return shortened(name.substr(0, name.size() - mark.size()), width - mark.size()) +
+         std::string(mark);
+}
+
+std::size_t widest_line(const std::string& text) {
+  std::size_t widest = 0;
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);) widest = std::max(widest, width_of(line));
+  return widest;
+}
+
 std::string sources_text(const casefile::Igniter& igniter,
                          const IgniterVerdict& verdict,
                          units::System system) {
@@ -33,22 +52,33 @@ std::string sources_text(const casefile::Igniter& igniter,
     cells.erase(cells.begin() + feed);
     return cells;
   };
-  TextTable table({Align::left,
-                   Align::right,
-                   Align::right,
-                   Align::right,
-                   Align::right,
-                   Align::right,
-                   Align::left,
-                   Align::right},
-                  indent);
-  table.add(without_feed(source_heads()));
   const auto rows = source_rows(igniter, verdict, system);
-  for (const auto& row : rows) table.add(without_feed(row));
+  const auto with_names_of = [&](std::size_t width) {
+    TextTable table({Align::left,
+                     Align::right,
+                     Align::right,
+                     Align::right,
+                     Align::right,
+                     Align::right,
+                     Align::left,
+                     Align::right},
+                    indent);
+    table.add(without_feed(source_heads()));
+    for (const auto& row : rows) {
+      auto cells = without_feed(row);
+      cells.front() = short_name(cells.front(), width);
+      table.add(cells);
+    }
+    return table.text();
+  };
   std::vector<std::string> feeds;
   feeds.reserve(rows.size());
   for (const auto& row : rows) feeds.push_back(fmt::format("{}: {}", row.front(), row[feed]));
-  std::string text = table.text();
+  constexpr std::size_t longest_name = 40;
+  constexpr std::size_t shortest_name = 6;
+  std::size_t width = longest_name;
+  std::string text = with_names_of(width);
+  while (widest_line(text) > screen && width > shortest_name) text = with_names_of(--width);
   text += paragraph(row_notes(igniter, verdict));
   text += paragraph({asked_of_each(igniter, verdict, system)});
   const auto ladders = ladder_sentences(igniter, verdict, system);

@@ -75,7 +75,10 @@ TEST(SparkReport, PutsCautionsBeforeTheVerdict) {
 }
 
 TEST(SparkReport, ScreenIsNarrowAndHoldsNoNumberThatIsNone) {
-  for (const auto* outcome : {&plain(), &with_afterburner()}) {
+  const auto named =
+      demo({"igniters.0.sources.0.name='the very long name of a battery coil from the shed'"});
+  const auto late = demo({"igniters.0.sources.1.firing_angle=179 deg"});
+  for (const auto* outcome : {&plain(), &with_afterburner(), &named, &late}) {
     const auto text = text_of(*outcome);
     std::istringstream lines(text);
     for (std::string line; std::getline(lines, line);) EXPECT_LE(width_of(line), 80U) << line;
@@ -455,7 +458,10 @@ TEST(SparkReport, WarnsOfXRaysRightUnderTheVerdict) {
 
 TEST(SparkReport, WhereNoChainIsSensibleItSaysSo) {
   const auto huge = demo({"igniters.0.sources.2.output_capacitance=40 nF"});
-  EXPECT_THAT(flowed(text_of(huge)), HasSubstr("No sensible chain, of up to 30 resistors"));
+  EXPECT_THAT(
+      flowed(text_of(huge)),
+      HasSubstr("No chain of up to 30 resistors as commonly sold makes it harmless within 5 s and "
+                "bears it for good"));
   const auto document = Json::parse(spark_json(huge, judge_igniters(huge)));
   EXPECT_TRUE(document.at("igniters")
                   .at(0)
