@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "app/solve.h"
@@ -38,11 +39,11 @@ report::VapourPurge vapour_of(const report::Outcome& outcome, const rig::Deliver
 /// What the pack may give, written into the need.
 void set_charge(report::Cooldown& cooldown, const casefile::Case& bench) {
   if (cooldown.rig.fan.holds_flow) return;
-  cooldown.charge_of_starts =
-      cooling::charge_of_starts(cooldown.rig,
-                                {.count = bench.cool.starts,
-                                 .seconds = bench.requirement.start_duration,
-                                 .stand_off = cooldown.stand_off});
+  cooldown.charge_of_starts = cooling::charge_of_starts(
+      cooldown.rig,
+      {.count = bench.cool.starts,
+       .seconds = cooldown.purge_of_start + bench.requirement.start_duration,
+       .stand_off = cooldown.stand_off});
   cooldown.charge_measured = std::isfinite(bench.cool.charge_left);
   cooldown.need.charge = cooldown.charge_measured ? bench.cool.charge_left
                                                   : cooling::charge_left(bench.parts.drive.pack,
@@ -91,6 +92,8 @@ report::Cooldown cooldown_of(const report::Outcome& outcome) {
       bench.cool.engine, bench.parts, cooldown.rig, models.rig, models.cooling, models.materials);
   cooldown.need = bench.cool.need;
   cooldown.need.stand_off = cooldown.stand_off;
+  cooldown.vapour = vapour_of(outcome, rig::deliver(cooldown.rig, cooldown.stand_off));
+  cooldown.purge_of_start = std::max(models.choice.least_purge, cooldown.vapour.seconds);
   set_charge(cooldown, bench);
   cooldown.plan = cooling::plan(cooldown.scene, cooldown.rig, cooldown.need);
   const auto steps = kept_on(cooldown.plan);
@@ -100,7 +103,6 @@ report::Cooldown cooldown_of(const report::Outcome& outcome) {
     cooldown.on[i] =
         cooling::try_purge(cooldown.scene, cooldown.rig, need, steps, cooling::Ends::settable);
   }
-  cooldown.vapour = vapour_of(outcome, rig::deliver(cooldown.rig, cooldown.stand_off));
   const auto first = rig::with_throttle(cooldown.rig, steps.front().throttle);
   const auto flow =
       cooling::purge_of(cooldown.scene.network, cooldown.scene.start, first, cooldown.stand_off);

@@ -63,7 +63,8 @@ Models load_models(const std::vector<std::filesystem::path>& folders,
     loader.load_into(models.materials, "materials");
   }
   if (scope.trials) loader.load_into(models.trials, "trials");
-  if (scope.choice) loader.load_into(models.choice, "choice");
+  // Cooling counts a start as choosing does.
+  if (scope.choice || scope.cooling) loader.load_into(models.choice, "choice");
   models.infos = loader.infos();
   models.sources = loader.sources();
   return models;

@@ -28,7 +28,8 @@ struct Cooldown {
   cooling::Plan plan;
   /// The shortest purge at the planned settings for each cooling::Goal.
   std::array<cooling::Trial, 3> on;
-  double charge_of_starts = 0.0;  ///< taken before [C]
+  double charge_of_starts = 0.0;  ///< taken before, each start with the purge ahead of it [C]
+  double purge_of_start = 0.0;    ///< ahead of each start [s]
   bool charge_measured = false;   ///< what is left comes from the case
   VapourPurge vapour;
   double biot = 0.0;  ///< largest of a part while purging, at the stop [-]

@@ -214,6 +214,7 @@ std::string cool_json(const Outcome& outcome, const Cooldown& cooldown) {
   document["charge_left_ah"] = driven ? number(ampere_hours(cooldown.need.charge)) : Json(nullptr);
   document["charge_of_starts_ah"] =
       driven ? number(ampere_hours(cooldown.charge_of_starts)) : Json(nullptr);
+  document["purge_of_start_s"] = number(cooldown.purge_of_start);
   document["energy_used_j"] =
       drawn(plan.purge.charge * cooldown.rig.fan.drive.open_circuit_voltage);
   document["rotor_rpm"] = planned(rpm(plan.verdict.fastest_rotor));

@@ -80,8 +80,14 @@ std::string card_times(const Outcome& outcome,
 /// What to do if the fan stops before the metal is as cool as planned: times err, and without the
 /// fan the rest takes far longer.
 std::string blow_on(const Outcome& outcome, const Cooldown& cooldown) {
-  const double late = cooldown.plan.purge.seconds * late_end(cooldown);
-  if (!(late > cooldown.plan.purge.seconds)) return {};
+  if (!(late_end(cooldown) > 1.0)) return {};
+  // Where the goal and the fan's end are one time on a watch, so are their late ends.
+  const auto& verdict = cooldown.plan.verdict;
+  double end = cooldown.plan.purge.seconds;
+  for (const double reached : {verdict.warm, verdict.contact}) {
+    if (watch_time(reached) == watch_time(end)) end = reached;
+  }
+  const double late = end * late_end(cooldown);
   const Shown shown(outcome.bench.system);
   const auto& limits = cooldown.scene.limits;
   if (cooldown.need.goal == Goal::bearing) {
@@ -598,9 +604,10 @@ std::vector<CoolFact> cool_facts(const Outcome& outcome, const Cooldown& cooldow
   const auto& vapour = cooldown.vapour;
   facts.push_back({"before ignition",
                    fmt::format("{:.0f} changes", vapour.changes),
-                   fmt::format("of {}, and again after a failed light; drain pooled fuel, no air "
-                               "takes it away; windgap spin counts the seconds",
-                               shown.of(vapour.volume, Dimension::volume))});
+                   fmt::format("of {}, {} of it counted with each start, and again after a failed "
+                               "light; drain pooled fuel, no air takes it away",
+                               shown.of(vapour.volume, Dimension::volume),
+                               watch_time(cooldown.purge_of_start))});
   return facts;
 }
 

@@ -104,10 +104,26 @@ TEST(CoolAnswer, TheCardSaysWhichGlovesForHowLongAndHowSureTheTimeIs) {
 // longer.
 TEST(CoolAnswer, TheCardSaysHowLongToBlowOnWhileMetalIsTooHot) {
   const auto& demo = answered("demo");
-  const auto& purge = demo.cooldown.plan.purge;
-  const auto late = report::watch_time((1.0 + demo.cooldown.sensitivity.deviation) * purge.seconds);
+  const auto planned = report::limit_lines(demo.outcome, demo.cooldown)[1].planned;
+  const auto late = report::watch_time((1.0 + demo.cooldown.sensitivity.deviation) * planned);
   EXPECT_THAT(report::bench_card(demo.outcome, demo.cooldown)[1],
               HasSubstr("; above 250 °C on to " + late));
+}
+
+// As `choose` counts them: the purge before ignition belongs to a start.
+TEST(CoolAnswer, EveryStartPaysForThePurgeAheadOfIt) {
+  const auto& demo = answered("demo");
+  const double current =
+      rig::fan_operation(demo.cooldown.rig,
+                         rig::deliver(demo.cooldown.rig, demo.cooldown.stand_off))
+          .drive.pack_current;
+  const auto& bench = demo.outcome.bench;
+  EXPECT_NEAR(demo.cooldown.charge_of_starts,
+              bench.cool.starts * current * (10.0 + bench.requirement.start_duration),
+              1e-9 * demo.cooldown.charge_of_starts);
+  const auto& long_purge = answered("demo", {"start.purge.changes=50", "start.purge.volume=20L"});
+  EXPECT_GT(long_purge.cooldown.purge_of_start, 30.0);
+  EXPECT_THAT(flat(text_of(demo)), HasSubstr("10 s of it counted with each start"));
 }
 
 TEST(CoolAnswer, KeepsTheThreeLimitsApartAndCompares) {
@@ -146,7 +162,7 @@ TEST(CoolAnswer, TellsThePurgeBeforeIgnitionFromTheOnePlaceThatKnowsIt) {
   // The seconds, with the fan's and the rotor's spin-up, are those of the start run: not told
   // twice.
   EXPECT_THAT(flat(text_of(answered("demo"))), HasSubstr("before ignition: 5 changes of"));
-  EXPECT_THAT(flat(text_of(answered("demo"))), HasSubstr("windgap spin counts the seconds"));
+  EXPECT_THAT(flat(text_of(answered("demo"))), HasSubstr("counted with each start"));
 }
 
 TEST(CoolAnswer, JsonHoldsTheAgreedKeys) {
