@@ -36,14 +36,21 @@ report::VapourPurge vapour_of(const report::Outcome& outcome, const rig::Deliver
           .left = start::vapour_left(sequence.purge_changes)};
 }
 
+/// From where the engine was started: not from a distance asked for that starts nothing.
+double started_from(const report::Outcome& outcome) {
+  const auto& advice = outcome.answer.advice;
+  const bool elsewhere = outcome.asked && !outcome.asked->feasible && advice.feasible;
+  return elsewhere ? advice.stand_off : report::shown_row(outcome).stand_off;
+}
+
 /// What the pack may give, written into the need.
-void set_charge(report::Cooldown& cooldown, const casefile::Case& bench) {
+void set_charge(report::Cooldown& cooldown, const casefile::Case& bench, double from) {
   if (cooldown.rig.fan.holds_flow) return;
   cooldown.charge_of_starts = cooling::charge_of_starts(
       cooldown.rig,
       {.count = bench.cool.starts,
        .seconds = cooldown.purge_of_start + bench.requirement.start_duration,
-       .stand_off = cooldown.stand_off});
+       .stand_off = from});
   cooldown.charge_measured = std::isfinite(bench.cool.charge_left);
   cooldown.need.charge = cooldown.charge_measured ? bench.cool.charge_left
                                                   : cooling::charge_left(bench.parts.drive.pack,
@@ -93,8 +100,10 @@ report::Cooldown cooldown_of(const report::Outcome& outcome) {
   cooldown.need = bench.cool.need;
   cooldown.need.stand_off = cooldown.stand_off;
   cooldown.vapour = vapour_of(outcome, rig::deliver(cooldown.rig, cooldown.stand_off));
-  cooldown.purge_of_start = std::max(models.choice.least_purge, cooldown.vapour.seconds);
-  set_charge(cooldown, bench);
+  const double from = started_from(outcome);
+  cooldown.purge_of_start = std::max(models.choice.least_purge,
+                                     vapour_of(outcome, rig::deliver(cooldown.rig, from)).seconds);
+  set_charge(cooldown, bench, from);
   cooldown.plan = cooling::plan(cooldown.scene, cooldown.rig, cooldown.need);
   const auto steps = kept_on(cooldown.plan);
   for (std::size_t i = 0; i < cooldown.on.size(); ++i) {

@@ -233,6 +233,9 @@ Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
   findings.may_lack = rig_is_open;
   read_cool(root.section("cool"), draft);
   read_attempt(root, draft);
+  const auto& sequence = draft.attempt.given.setup.sequence;
+  draft.result.choosing.purge = {.changes = sequence.purge_changes,
+                                 .volume = sequence.purge_volume};
   read_choose(root.section("choose"), draft);
   findings.may_lack = false;
   report_unknown_keys(tree, "", findings);

@@ -1,6 +1,7 @@
 #include "casefile/catalogue.h"
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 #include <system_error>
 #include <utility>
@@ -218,6 +219,9 @@ choice::Question question(const Case& bench) {
                           .limits = bench.models.placement,
                           .rules = bench.models.choice,
                           .deriving = deriving(bench)};
+  const auto& purge = bench.choosing.purge;
+  result.purge_volume = purge.volume;
+  if (std::isfinite(purge.changes)) result.rules.purge_changes = purge.changes;
   auto& drive = result.parts.drive;
   // What the case says of its pack's state holds for every pack that is tried.
   drive.pack = {.temperature = bench.choosing.drive.pack.temperature,

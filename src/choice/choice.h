@@ -47,6 +47,7 @@ struct Question {
   placement::Requirement need;
   placement::Coefficients limits;
   Coefficients rules;
+  double purge_volume = unset;  ///< changed before ignition [m^3]; unset: the combustor's
   const start::Deriving* deriving = nullptr;  ///< as in placement::answer; outlives the question
 };
 

@@ -75,7 +75,8 @@ void describe_drive(Choice& choice,
   choice.spending =
       spend(parts.drive.pack,
             at_mount,
-            {.burner_volume = parts.engine.combustor.volume,
+            {.burner_volume = std::isfinite(question.purge_volume) ? question.purge_volume
+                                                                   : parts.engine.combustor.volume,
              .volume_flow = choice.placement.mount.delivery.airflow / rig.ambient.density,
              .start_seconds = seconds},
             c);

@@ -423,6 +423,21 @@ TEST_F(Cli, ChooseIsAsSureOfTheCasesOwnFanAsPlaceIs) {
   EXPECT_EQ(own, 1U);
 }
 
+TEST_F(Cli, ChooseCountsThePurgeThatTheCaseAsksFor) {
+  const auto starts = [&](const std::string& settings) {
+    const auto answer =
+        Json::parse(windgap("choose " + cases + "no-fan-yet.yaml --json" + settings).out);
+    const auto& first = answer.at("choices").at(0);
+    return std::pair{first.at("purge_s").get<double>(),
+                     first.at("starts_per_charge").get<double>()};
+  };
+  const auto usual = starts("");
+  const auto longer = starts(" --set start.purge.changes=50 --set start.purge.volume=20L");
+  EXPECT_DOUBLE_EQ(usual.first, 10.0);
+  EXPECT_GT(longer.first, 2.0 * usual.first);
+  EXPECT_LT(longer.second, usual.second);
+}
+
 /// `| 46 mm | first | mount | ... |` of the page on choosing, from the program's answer.
 std::string row_of_three_engines(const std::string& inducer, const Json& answer) {
   constexpr double kilo = 1000.0;
