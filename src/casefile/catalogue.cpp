@@ -200,10 +200,12 @@ Catalogue catalogue(const Case& bench, const ReadOptions& options) {
   const auto& asked = bench.choosing;
   Catalogue list;
   add_own(list, bench);
-  for (const auto& file : candidates(asked.fans, asked.fan_file, asked.with_library, roots, "fans")) {
+  for (const auto& file :
+       candidates(asked.fans, asked.fan_file, asked.with_library, roots, "fans")) {
     add_fan(list, file, bench, roots);
   }
-  for (const auto& file : candidates(asked.packs, asked.pack_file, asked.with_library, roots, "packs")) {
+  for (const auto& file :
+       candidates(asked.packs, asked.pack_file, asked.with_library, roots, "packs")) {
     add_pack(list, file, roots);
   }
   for (const auto& file : library_files(roots, "engines")) {

@@ -89,7 +89,8 @@ std::string spin_csv(const StartStory& story) {
       "time_s,rpm,airflow_kg_s,gas_temperature_k,turbine_inlet_temperature_k,"
       "exhaust_temperature_k,fuel_kg_s,gas_fuel_kg_s,primary_equivalence_ratio,burner_efficiency,"
       "net_torque_n_m,gas_torque_n_m,bearing_torque_n_m,starter_torque_n_m,"
-      "compressor_pressure_pa,inducer_pressure_pa,flame_holder_velocity_m_s,flame_tube_k,vaporizer_k,"
+      "compressor_pressure_pa,inducer_pressure_pa,flame_holder_velocity_m_s,flame_tube_k,vaporizer_"
+      "k,"
       "turbine_housing_k,oil_film_k,fan_flow_kg_s,pack_current_a,pack_voltage_v,winding_k,"
       "charge_used_ah\n";
   const double ampere_hour = units::find_unit("Ah", units::Dimension::charge)->factor;

@@ -1,9 +1,9 @@
 #pragma once
 
 #include "air/air.h"
-#include "support/models.h"
 #include "drive/drive.h"
 #include "fan/fan.h"
+#include "support/models.h"
 
 /// An invented 64 mm fan on six cells, and the room it stands in.
 namespace windgap::fan::examples {

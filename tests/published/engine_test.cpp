@@ -130,8 +130,8 @@ class TurbineCurve {
 };
 
 // Rohlik (1968), Whitfield and Baines (1990), from memory: radial turbines are best near U/C0 =
-// 0.7, between 0.66 and 0.72. A guard, not a validation: two turbine losses were raised by judgement
-// with this band in sight (models/engine.md, Checks).
+// 0.7, between 0.66 and 0.72. A guard, not a validation: two turbine losses were raised by
+// judgement with this band in sight (models/engine.md, Checks).
 TEST(PublishedTurbine, BestSpeedRatio) {
   const double peak = TurbineCurve().peak();
   EXPECT_GT(peak, 0.66);

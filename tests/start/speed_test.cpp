@@ -38,8 +38,8 @@ double delivery_time() {
   return taken / deliveries;
 }
 
-// The aims are 20 ms for 20 s of a start and 100 ms for a placement that derives its need, 1800 and 9000
-// delivered airflows of 11 us; here 1370 and 970. Ratios of one build on one machine.
+// The aims are 20 ms for 20 s of a start and 100 ms for a placement that derives its need, 1800 and
+// 9000 delivered airflows of 11 us; here 1370 and 970. Ratios of one build on one machine.
 TEST(StartSpeed, TwentySecondsCostNoMoreThanTwoThousandDeliveries) {
   const Example example;
   double seconds = unset;

@@ -7,10 +7,8 @@ namespace windgap::test {
 
 engine::Engine garden_engine() {
   engine::Engine engine;
-  engine.mouth = {.diameter = 0.060,
-                  .lip_radius = 0.007,
-                  .face_diameter = 0.078,
-                  .throat_diameter = 0.046};
+  engine.mouth = {
+      .diameter = 0.060, .lip_radius = 0.007, .face_diameter = 0.078, .throat_diameter = 0.046};
   engine.compressor.inducer_diameter = 0.046;
   engine.compressor.exducer_diameter = 0.060;
   engine.turbine.inducer_diameter = 0.056;
