@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "cooling/settable.h"
+#include "drive/pairing.h"
 #include "report/cautions.h"
 #include "report/cool.h"
 #include "report/shown.h"
@@ -637,6 +638,13 @@ std::vector<std::string> cool_warnings(const Outcome& outcome, const Cooldown& c
   if (outside_travel(outcome)) {
     list.push_back(
         fmt::format("{} lies outside the bracket's travel", shown.length(cooldown.stand_off)));
+  }
+  const auto& fan = cooldown.rig.fan;
+  if (!fan.holds_flow &&
+      !drive::wrong_pairs(outcome.bench.parts.drive, fan.drive, cooldown.rig.open.drive).empty()) {
+    list.emplace_back(
+        "pack, controller and motor are no pair for full throttle (windgap choose says why): do "
+        "not connect them for more than this purge, better not at all");
   }
   if (std::isfinite(cooldown.plan.self_driving)) {
     list.push_back(fmt::format(

@@ -476,6 +476,12 @@ TEST(CoolAnswer, WaitingFirstIsOfferedOnlyWhereItCokesNoOil) {
   EXPECT_EQ(json_of(oiled).at("remedy").at("wait_first").at("wait_s"), mend.wait);
 }
 
+TEST(CoolAnswer, AWrongPairIsNotPassedOver) {
+  const auto& a = answered("demo", {"drive.pack=packs/12s-5000.yaml"});
+  EXPECT_THAT(flat(text_of(a)), HasSubstr("are no pair for full throttle"));
+  EXPECT_THAT(flat(text_of(answered("demo"))), Not(HasSubstr("are no pair")));
+}
+
 TEST(CoolAnswer, NoPurgeIsToldWithoutAFanThatBlows) {
   const auto& a = answered("demo", {"running.duration=1 s"});
   ASSERT_TRUE(report::cools(a.cooldown));
