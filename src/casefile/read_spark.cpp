@@ -280,6 +280,20 @@ class SourceReader {
   std::optional<spark::Connection> connection_;
 };
 
+template <class Named>
+bool is_taken(const std::vector<Named>& list, const std::string& name) {
+  return std::any_of(
+      list.begin(), list.end(), [&](const Named& other) { return other.name == name; });
+}
+
+/// The name itself, or with the first number behind it that makes it one of its own.
+template <class Named>
+std::string free_name(const std::vector<Named>& list, const std::string& name) {
+  auto free = name;
+  for (std::size_t i = 2; is_taken(list, free); ++i) free = fmt::format("{} {}", name, i);
+  return free;
+}
+
 /// Whether the case gives any.
 bool read_sources(Reader& reader, std::vector<SparkSource>& sources) {
   bool any = false;
@@ -304,13 +318,10 @@ bool read_sources(Reader& reader, std::vector<SparkSource>& sources) {
                        .indicator_threshold = parts.threshold()};
     source.name = name.value_or(std::string(kind_name(source.source)));
     parts.finish(kind_name(source.source));
-    const bool taken = std::any_of(sources.begin(), sources.end(), [&](const SparkSource& other) {
-      return other.name == source.name;
-    });
-    if (taken && name) {
+    if (name && is_taken(sources, *name)) {
       item.refuse("name", "another source of this igniter has it", "a name of its own");
-    } else if (taken) {
-      source.name += fmt::format(" {}", sources.size() + 1);
+    } else {
+      source.name = free_name(sources, source.name);
     }
     sources.push_back(std::move(source));
   }
@@ -370,13 +381,10 @@ void read_igniters(Reader& root, Draft& draft) {
             .value_or(PlugPlace::chamber);
     igniter.name = name.value_or(igniter.place == PlugPlace::chamber ? "main" : "afterburner");
     const auto& others = draft.result.igniters;
-    const bool taken = std::any_of(others.begin(), others.end(), [&](const Igniter& other) {
-      return other.name == igniter.name;
-    });
-    if (taken && name) {
+    if (name && is_taken(others, *name)) {
       item.refuse("name", "another igniter of this engine has it", "a name of its own");
-    } else if (taken) {
-      igniter.name += fmt::format(" {}", others.size() + 1);
+    } else {
+      igniter.name = free_name(others, igniter.name);
     }
     read_gap(item.section("gap"), igniter.gap);
     read_conditions(item, igniter.given);

@@ -4,12 +4,15 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <string>
+#include <vector>
 
 #include "casefile/case.h"
 
 namespace windgap::casefile {
 namespace {
 
+using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 
 const std::string lamp_and_plug =
@@ -147,6 +150,19 @@ TEST(Igniters, NoTwoSourcesShareAName) {
   EXPECT_THAT(refusal({both("name: old, ", "name: old, ")}),
               HasSubstr("igniters.0.sources.1.name: read \"old\""));
   EXPECT_EQ(refusal({both("name: old, ", "name: new, ")}), "");
+}
+
+TEST(Igniters, ANameGivenByNumberIsNobodyElses) {
+  const std::string plug =
+      "gap: {length: 2 mm}, fuel: {kind: propane}, sources: [{kind: transformer, primary_voltage: "
+      "230 V, turns_ratio: 35, short_circuit_current: 20 mA, frequency: 50 Hz, supply: "
+      "isolated_mains}]}";
+  const auto bench =
+      read({"igniters=[{name: main 2, " + plug + ", {" + plug + ", {" + plug + ", {" + plug + "]"});
+  ASSERT_EQ(bench.igniters.size(), 4U);
+  std::vector<std::string> names;
+  for (const auto& igniter : bench.igniters) names.push_back(igniter.name);
+  EXPECT_THAT(names, ElementsAre("main 2", "main", "main 3", "main 4"));
 }
 
 TEST(Igniters, RefuseAnElectrolyticThatRings) {
