@@ -136,6 +136,27 @@ report::ChooseOutcome choose(const Options& options, Interrupt& interrupt) {
   return outcome;
 }
 
+}  // namespace
+
+report::ChooseOutcome survey_of_fans(const casefile::Case& bench, const Options& options) {
+  report::ChooseOutcome outcome{
+      .bench = bench, .catalogue = {}, .ranking = {}, .sizing = {}, .bracket = {}};
+  outcome.catalogue = casefile::catalogue(
+      bench,
+      {.settings = options.settings, .models = options.models, .scope = {.choice = true}});
+  const auto& list = outcome.catalogue;
+  const auto question = casefile::question(bench);
+  const choice::Options how{
+      .threads = options.threads, .progress = {}, .cooldown = {}, .certainty = {}};
+  outcome.ranking = choice::rank(question, list.fans, list.packs, how);
+  if (outcome.ranking.nozzles.empty()) return outcome;
+  outcome.sizing =
+      choice::sizing(question, list.fans, list.packs, list.engines, outcome.ranking, how);
+  return outcome;
+}
+
+namespace {
+
 void write_template(const report::ChooseOutcome& outcome, const Options& options) {
   const auto drawing = report::drill_template(outcome);
   auto file = options.drill;
@@ -159,7 +180,7 @@ Exit run(const Options& options, Console& console) {
   const bool fits = report::fits(outcome);
   if (!options.drill.empty() && fits) write_template(outcome, options);
   const auto text = options.json    ? report::choose_json(outcome)
-                    : options.quiet ? report::headline(outcome) + "\n"
+                    : options.quiet ? report::choose_brief(outcome)
                                     : report::choose_text(outcome);
   show(text, options.out, console);
   if (Interrupt::asked()) interrupt.pass_on();

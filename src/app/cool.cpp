@@ -25,15 +25,14 @@ void declare(CLI::App& verb, Options& options) {
 
 report::VapourPurge vapour_of(const report::Outcome& outcome, const rig::Delivery& delivery) {
   const auto& bench = outcome.bench;
-  const auto& sequence = bench.attempt->setup.sequence;
+  const auto& purge = bench.attempt->setup.sequence.purge;
   const double flow = delivery.airflow / outcome.answer.rig.ambient.density;
-  return {.changes = sequence.purge_changes,
-          .volume = sequence.purge_volume,
+  return {.changes = purge.changes,
+          .volume = purge.volume,
           .airflow = delivery.airflow,
-          .seconds = start::purge_seconds({.volume = sequence.purge_volume,
-                                           .changes = sequence.purge_changes,
-                                           .volume_flow = flow}),
-          .left = start::vapour_left(sequence.purge_changes)};
+          .changing = start::change_seconds(purge, flow),
+          .seconds = start::purge_seconds(purge, flow),
+          .left = start::vapour_left(purge.changes)};
 }
 
 /// From where the engine was started: not from a distance asked for that starts nothing.
@@ -101,8 +100,7 @@ report::Cooldown cooldown_of(const report::Outcome& outcome) {
   cooldown.need.stand_off = cooldown.stand_off;
   cooldown.vapour = vapour_of(outcome, rig::deliver(cooldown.rig, cooldown.stand_off));
   const double from = started_from(outcome);
-  cooldown.purge_of_start = std::max(models.choice.least_purge,
-                                     vapour_of(outcome, rig::deliver(cooldown.rig, from)).seconds);
+  cooldown.purge_of_start = vapour_of(outcome, rig::deliver(cooldown.rig, from)).seconds;
   set_charge(cooldown, bench, from);
   cooldown.plan = cooling::plan(cooldown.scene, cooldown.rig, cooldown.need);
   const auto steps = kept_on(cooldown.plan);

@@ -4,6 +4,7 @@
 
 #include <optional>
 
+#include "app/choose.h"
 #include "app/cool.h"
 #include "app/solve.h"
 #include "app/tell_start.h"
@@ -25,7 +26,7 @@ void declare(CLI::App& verb, Options& options) {
 constexpr double plotted_distances = 120.0;
 
 Exit run(const Options& options, Console& console) {
-  auto outcome = solve(options, {.spark = true, .start = true, .cooling = true});
+  auto outcome = solve(options, {.spark = true, .start = true, .cooling = true, .choice = true, .own_fan = true});
   outcome.seasons = season_needs(outcome);
   if (outcome.bench.attempt) {
     outcome.start = std::make_shared<const report::StartStory>(
@@ -40,7 +41,8 @@ Exit run(const Options& options, Console& console) {
       report::distances(travel, (travel.farthest - travel.nearest) / plotted_distances));
   std::optional<report::Cooldown> cooldown;
   if (outcome.bench.cool.possible) cooldown = cooldown_of(outcome);
-  write_file(file, report::html_page(outcome, survey, cooldown ? &*cooldown : nullptr));
+  const auto fans = survey_of_fans(outcome.bench, options);
+  write_file(file, report::html_page(outcome, survey, cooldown ? &*cooldown : nullptr, &fans));
   if (options.json) {
     console.out << report::place_json(outcome);
   } else if (!options.quiet) {

@@ -53,8 +53,9 @@ void visit_sequence(V& v, start::Setup& setup) {
   v("patience", sequence.patience, Allowed{D::time, 0.1, 300, "s"});
   v("time_limit", sequence.time_limit, Allowed{D::time, 1, 600, "s"});
   v.in("purge", [&](auto& w) {
-    w("changes", sequence.purge_changes, Allowed{D::number, 4, 50, ""});  // nfpa86: four at least
-    w("volume", sequence.purge_volume, Allowed{D::volume, 0.01, 200, "L"});
+    w("changes", sequence.purge.changes, Allowed{D::number, 4, 50, ""});  // nfpa86: four at least
+    w("volume", sequence.purge.volume, Allowed{D::volume, 0.01, 200, "L"});
+    w("least", sequence.purge.least, Allowed{D::time, 0, 300, "s"});
   });
   v.in("fan_throttle", [&](auto& w) {
     w("light", setup.fan.light_throttle, Allowed{D::ratio, 5, 100, "%"});

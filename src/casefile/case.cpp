@@ -74,8 +74,8 @@ void look_for_candidates(Reader& root, const Scope& scope, Draft& draft) {
   auto& choosing = draft.result.choosing;
   choosing.has_fan = fan.refused() || fan.has("bore_diameter") || fan.section("stream").given();
   choosing.has_pack = pack.refused() || pack.has("cells") || pack.has("capacity");
-  draft.fan_is_open = scope.choice && !choosing.has_fan;
-  draft.pack_is_open = scope.choice && !choosing.has_pack;
+  draft.fan_is_open = scope.choice && !scope.own_fan && !choosing.has_fan;
+  draft.pack_is_open = scope.choice && !scope.own_fan && !choosing.has_pack;
 }
 
 /// What a fan and its drive are before anything is filled in.
@@ -233,9 +233,7 @@ Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
   findings.may_lack = rig_is_open;
   read_cool(root.section("cool"), draft);
   read_attempt(root, draft);
-  const auto& sequence = draft.attempt.given.setup.sequence;
-  draft.result.choosing.purge = {.changes = sequence.purge_changes,
-                                 .volume = sequence.purge_volume};
+  draft.result.choosing.purge = draft.attempt.given.setup.sequence.purge;
   read_choose(root.section("choose"), draft);
   findings.may_lack = false;
   report_unknown_keys(tree, "", findings);

@@ -26,12 +26,6 @@ struct Drilling {
   double mouth_to_bench_datum = unset;  ///< mouth plane to the bench's datum, away from the fan [m]
 };
 
-/// What a case says of the purge before ignition; unset: nothing.
-struct IgnitionPurge {
-  double changes = unset;  ///< of the volume [-]
-  double volume = unset;   ///< [m^3]
-};
-
 /// What a case says of choosing a fan.
 struct Choosing {
   bool with_library = true;                 ///< fans and packs of the models folders are candidates
@@ -48,7 +42,7 @@ struct Choosing {
   std::variant<fan::Fan, fan::Stream> fan;  ///< as described, nothing filled in
   drive::Drive drive;                       ///< the same
   fan::Rotation engine_rotation = fan::Rotation::unknown;
-  IgnitionPurge purge;
+  start::Purge purge;  ///< before ignition, as described
 };
 
 /// A case as it was understood, complete and free of contradictions.

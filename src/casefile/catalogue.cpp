@@ -214,16 +214,21 @@ Catalogue catalogue(const Case& bench, const ReadOptions& options) {
   return list;
 }
 
+start::Purge purge_before_ignition(const Case& bench) {
+  return start::with_practice(
+      bench.choosing.purge,
+      bench.parts.engine.combustor.volume / bench.models.rig.engine.combustor.tube_area_ratio,
+      bench.models.start.purge);
+}
+
 choice::Question question(const Case& bench) {
   choice::Question result{.parts = bench.parts,
                           .models = bench.models.rig,
                           .need = bench.requirement,
                           .limits = bench.models.placement,
                           .rules = bench.models.choice,
+                          .purge = purge_before_ignition(bench),
                           .deriving = deriving(bench)};
-  const auto& purge = bench.choosing.purge;
-  result.purge_volume = purge.volume;
-  if (std::isfinite(purge.changes)) result.rules.purge_changes = purge.changes;
   auto& drive = result.parts.drive;
   // What the case says of its pack's state holds for every pack that is tried.
   drive.pack = {.temperature = bench.choosing.drive.pack.temperature,

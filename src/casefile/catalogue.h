@@ -32,4 +32,7 @@ struct Catalogue {
 /// The question that the candidates answer.
 [[nodiscard]] choice::Question question(const Case& bench);
 
+/// What the case says of it, and the practice for the rest.
+[[nodiscard]] start::Purge purge_before_ignition(const Case& bench);
+
 }  // namespace windgap::casefile

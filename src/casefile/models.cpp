@@ -54,6 +54,8 @@ Models load_models(const std::vector<std::filesystem::path>& folders,
   loader.load_into(models.placement, "placement");
   loader.load_into(models.spread, "spread");
   if (scope.spark) loader.load_into(models.spark, "spark");
+  // Cooling and choosing count a start's purge as the start does.
+  if (scope.start || scope.choice || scope.cooling) loader.load_into(models.start.purge, "purge");
   if (scope.start) {
     loader.load_into(models.start, "start");
     loader.load_into(models.fuels, "fuels");
@@ -63,8 +65,7 @@ Models load_models(const std::vector<std::filesystem::path>& folders,
     loader.load_into(models.materials, "materials");
   }
   if (scope.trials) loader.load_into(models.trials, "trials");
-  // Cooling counts a start as choosing does.
-  if (scope.choice || scope.cooling) loader.load_into(models.choice, "choice");
+  if (scope.choice) loader.load_into(models.choice, "choice");
   models.infos = loader.infos();
   models.sources = loader.sources();
   return models;

@@ -29,6 +29,7 @@ struct Scope {
   bool cooling = false;
   bool trials = false;
   bool choice = false;
+  bool own_fan = false;  ///< with choice: a case without fan or pack is refused even so
 };
 
 /// Every coefficient, and what its entry says of it.

@@ -1,9 +1,6 @@
 #include "choice/charge.h"
 
 #include <algorithm>
-#include <cmath>
-
-#include "start/purge.h"
 
 namespace windgap::choice {
 
@@ -12,12 +9,7 @@ Spending spend(const drive::Pack& pack,
                const StartCycle& cycle,
                const Coefficients& c) {
   Spending result;
-  result.purge_seconds = std::max(c.least_purge,
-                                  std::isfinite(cycle.burner_volume)
-                                      ? start::purge_seconds({.volume = cycle.burner_volume,
-                                                              .changes = c.purge_changes,
-                                                              .volume_flow = cycle.volume_flow})
-                                      : 0.0);
+  result.purge_seconds = start::purge_seconds(cycle.purge, cycle.volume_flow);
   result.purge_charge = running.pack_current * result.purge_seconds;
   result.start_charge = running.pack_current * cycle.start_seconds;
   result.cooldown_charge = cycle.cooldown_charge;

@@ -2,12 +2,13 @@
 
 #include "choice/coefficients.h"
 #include "drive/drive.h"
+#include "start/purge.h"
 
 /// What one start takes out of the pack (Eqs. 3 to 5 of models/choice.md).
 namespace windgap::choice {
 
 struct StartCycle {
-  double burner_volume = unset;  ///< purged before ignition [m^3]
+  start::Purge purge;  ///< before ignition
   double volume_flow = unset;    ///< through it while purging [m^3/s]
   double start_seconds = unset;  ///< at full blast
   double cooldown_charge = 0.0;  ///< of the purge after shutdown [C]; 0: not counted

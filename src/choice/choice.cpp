@@ -237,6 +237,17 @@ Nozzle nozzle_of(const Question& question, const rig::Parts& parts, const Choice
                  choice);
 }
 
+/// Where an unmeasured jet finds no mount by its nearer bound: the other bound's [m].
+double clean_stand_off(const Question& question, const rig::Parts& parts, const Choice& choice) {
+  if (choice.fitness != Fitness::no_mount || choice.jet_known) return unset;
+  if (choice.jet != rig::JetChoice::propeller_like) return unset;
+  const auto rig = start::assemble(
+      parts, question.models, rig::JetChoice::nozzle_like, question.deriving);
+  const auto placed = placement::place(
+      rig, question.need, question.limits, {.extent = placement::Extent::advice});
+  return placed.feasible ? placed.stand_off : unset;
+}
+
 }  // namespace
 
 Ranking rank(const Question& question,
@@ -281,8 +292,9 @@ Ranking rank(const Question& question,
   const auto first = one_of_each_fan(choices, ranking.picks);
   ranking.nozzles.resize(first.size());
   if (!work.run(first.size(), [&](std::size_t i) {
-        const auto& choice = choices[first[i]];
+        auto& choice = choices[first[i]];
         const auto parts = bench_of(question, fans[choice.fan], pack_of(choice));
+        choice.clean_stand_off = clean_stand_off(question, parts, choice);
         ranking.nozzles[i] = {.choice = first[i], .nozzle = nozzle_of(question, parts, choice)};
       })) {
     return {.stopped = true};

@@ -9,8 +9,6 @@ struct Coefficients {
   Table controller_sizes;             ///< rated currents that are sold [A], by their number
   double controller_reserve = unset;  ///< rated current over the motor's [-]
   double charge_left = unset;         ///< share of a full pack that stays in it [-]
-  double purge_changes = unset;       ///< of the burner's volume before ignition [-]
-  double least_purge = unset;         ///< [s]
   double loss_unseen = unset;         ///< running loss that no instrument here shows [-]
   double reach_reserve = unset;       ///< wanted reach over that distance, less 1 [-]
   double misalignment_share = unset;  ///< of the airflow margin that bending may eat [-]
@@ -30,8 +28,6 @@ void visit(Coefficients& c, Visitor&& v) {
   v("controller_sizes", c.controller_sizes);
   v("controller_reserve", c.controller_reserve);
   v("charge_left", c.charge_left);
-  v("purge_changes", c.purge_changes);
-  v("least_purge", c.least_purge);
   v("loss_unseen", c.loss_unseen);
   v("reach_reserve", c.reach_reserve);
   v("misalignment_share", c.misalignment_share);

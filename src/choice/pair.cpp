@@ -75,8 +75,7 @@ void describe_drive(Choice& choice,
   choice.spending =
       spend(parts.drive.pack,
             at_mount,
-            {.burner_volume = std::isfinite(question.purge_volume) ? question.purge_volume
-                                                                   : parts.engine.combustor.volume,
+            {.purge = question.purge,
              .volume_flow = choice.placement.mount.delivery.airflow / rig.ambient.density,
              .start_seconds = seconds},
             c);

@@ -32,6 +32,13 @@ struct ChooseOutcome {
 /// The answer in one line.
 [[nodiscard]] std::string headline(const ChooseOutcome& outcome);
 
+/// The answer and what was skipped, as short as it goes.
+[[nodiscard]] std::string choose_brief(const ChooseOutcome& outcome);
+
+/// What a reader of the headline must know with it: starts that are not reliable, and whether the
+/// fan that the builder has would do.
+[[nodiscard]] std::vector<std::string> beside_the_headline(const ChooseOutcome& outcome);
+
 /// The starting airflow, whether it was given, and the margin; empty if nothing was placed.
 [[nodiscard]] std::string what_is_needed(const ChooseOutcome& outcome);
 
@@ -79,6 +86,9 @@ struct Rung {
 /// One line for each pair, best first, in SI units.
 [[nodiscard]] std::string choose_csv(const ChooseOutcome& outcome);
 [[nodiscard]] std::string choose_page(const ChooseOutcome& outcome);
+
+/// The sizing plot with its rules of thumb; empty without a line to draw.
+[[nodiscard]] std::string sizing_section(const ChooseOutcome& outcome);
 
 /// Sizing plot as the page's plotting library reads it: farthest mount against the fan's bore, a
 /// line for each engine, the library's fans as points.

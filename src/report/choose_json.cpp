@@ -83,6 +83,7 @@ Json choice_json(const ChooseOutcome& outcome, std::size_t index) {
   item["thrust_n"] = number(choice.thrust);
   item["starts_inside_m"] = number(choice.inside);
   item["running_loss_there"] = number(choice.loss_there);
+  item["clean_jet_stand_off_m"] = number(choice.clean_stand_off);
   item["dominated_by"] =
       choice.dominated_by ? Json(pair_label(outcome, outcome.ranking.choices[*choice.dominated_by]))
                           : Json(nullptr);

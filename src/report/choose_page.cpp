@@ -44,6 +44,7 @@ std::string short_list(const ChooseOutcome& outcome) {
   const Shown shown(outcome.bench.system);
   std::string text = "<section class=\"verdict\">\n" + element("h2", headline(outcome));
   text += paragraph_of(what_was_tried(outcome));
+  text += paragraph_of(beside_the_headline(outcome));
   text += paragraph_of({what_is_needed(outcome)});
   for (std::size_t i = 0; i < outcome.ranking.picks.size(); ++i) {
     const auto& choice = outcome.ranking.choices[outcome.ranking.picks[i].choice];
@@ -207,24 +208,6 @@ std::string nozzle_section(const ChooseOutcome& outcome) {
   return text + "</dl>\n</section>\n";
 }
 
-std::string sizing_section(const ChooseOutcome& outcome) {
-  if (outcome.sizing.lines.empty()) return {};
-  std::string text = "<section>\n<h2>How large a fan?</h2>\n";
-  text += fmt::format(
-      "<figure class=\"sizing\">\n<script type=\"application/json\" data-plot>{}</script>\n"
-      "<figcaption>Farthest mount against the bore, whatever the bracket's travel. Lines: {} "
-      "scaled with its pack, one for each inducer, each engine at {}. A larger inducer needs more "
-      "air and takes in more of the jet: the lines lie close together, not in the order of size. "
-      "Rings: the fans themselves, on their best packs, for "
-      "this engine.</figcaption>\n</figure>\n",
-      sizing_plot(outcome),
-      escaped(outcome.sizing.family),
-      casefile::deriving(outcome.bench) != nullptr
-          ? "the starting airflow derived for it (this one at its own)"
-          : "the airflow that takes its rotor to light-off speed (this one at its own need)");
-  return text + paragraph_of(rules_of_thumb(outcome)) + "</section>\n";
-}
-
 std::string bracket_section(const ChooseOutcome& outcome) {
   if (!outcome.bracket) return {};
   return "<section>\n<h2>Bracket</h2>\n" + paragraph_of(bracket_sentences(outcome)) +
@@ -246,6 +229,24 @@ std::string scripts() {
 }
 
 }  // namespace
+
+std::string sizing_section(const ChooseOutcome& outcome) {
+  if (outcome.sizing.lines.empty()) return {};
+  std::string text = "<section>\n<h2>How large a fan?</h2>\n";
+  text += fmt::format(
+      "<figure class=\"sizing\">\n<script type=\"application/json\" data-plot>{}</script>\n"
+      "<figcaption>Farthest mount against the bore, whatever the bracket's travel. Lines: {} "
+      "scaled with its pack, one for each inducer, each engine at {}. A larger inducer needs more "
+      "air and takes in more of the jet: the lines lie close together, not in the order of size. "
+      "Rings: the fans themselves, on their best packs, for "
+      "this engine.</figcaption>\n</figure>\n",
+      sizing_plot(outcome),
+      escaped(outcome.sizing.family),
+      casefile::deriving(outcome.bench) != nullptr
+          ? "the starting airflow derived for it (this one at its own)"
+          : "the airflow that takes its rotor to light-off speed (this one at its own need)");
+  return text + paragraph_of(rules_of_thumb(outcome)) + "</section>\n";
+}
 
 std::string choose_page(const ChooseOutcome& outcome) {
   std::string page = head(outcome);

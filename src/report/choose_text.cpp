@@ -118,6 +118,7 @@ std::string choose_text(const ChooseOutcome& outcome) {
   text += wrapped(headline(outcome), 0, screen);
   text += wrapped(joined(what_was_tried(outcome)), indent, screen);
   text += wrapped(what_is_needed(outcome), indent, screen);
+  text += wrapped(joined(beside_the_headline(outcome)), indent, screen);
   text += "\n";
   if (fits(outcome)) {
     text += short_list(outcome) + "\n";

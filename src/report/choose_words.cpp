@@ -83,9 +83,14 @@ std::string no_mount_words(const ChooseOutcome& outcome, const Choice& choice) {
   const auto& placed = choice.placement;
   const auto& shortfall = *placed.shortfall;
   if (shortfall.constraint == placement::Constraint::starting_airflow) {
-    return fmt::format("brings {} of {} at best",
+    return fmt::format("brings {} of {} at best{}",
                        shown.airflow(placed.mount.delivery.airflow),
-                       shown.airflow(shortfall.limit));
+                       shown.airflow(shortfall.limit),
+                       std::isfinite(choice.clean_stand_off)
+                           ? fmt::format(" by the nearer bound of its unmeasured jet; a clean jet "
+                                         "would reach {}",
+                                         shown.length(choice.clean_stand_off))
+                           : std::string());
   }
   return fmt::format("held back everywhere by {}", label(shortfall.constraint));
 }
@@ -232,6 +237,46 @@ const choice::FanNozzle* nozzle_of(const ChooseOutcome& outcome, std::size_t cho
   return nullptr;
 }
 
+std::string counted(std::size_t count, std::string_view what) {
+  return fmt::format("{} {}{}", count, what, count == 1 ? "" : "s");
+}
+
+/// Empty where the first choice has a reliable mount, or nobody asked.
+std::string unreliable(const ChooseOutcome& outcome) {
+  const Shown shown(outcome.bench.system);
+  const auto& picks = outcome.ranking.picks;
+  const auto& first = picks.front().certainty;
+  if (!first || first->chance.feasible) return {};
+  auto text = fmt::format("The distance holds for the nominal bench; {} of starts catch there.",
+                          shown.share(first->mount.catches));
+  const auto sure = std::find_if(picks.begin(), picks.end(), [](const choice::Pick& pick) {
+    return pick.certainty && pick.certainty->chance.feasible;
+  });
+  if (sure == picks.end()) {
+    return text + " Nothing on the short list starts reliably from this bracket.";
+  }
+  return text + fmt::format(" Reliable to {}: {}.",
+                            shown.length(sure->certainty->chance.stand_off),
+                            pair_label(outcome, chosen(outcome, *sure)));
+}
+
+/// Whether the fan that the case describes would do, where another one is advised.
+std::string fan_at_hand(const ChooseOutcome& outcome) {
+  const Shown shown(outcome.bench.system);
+  const auto& choices = outcome.ranking.choices;
+  const auto owned = [&](const Choice& c) { return outcome.catalogue.fans[c.fan].own; };
+  const auto own = std::find_if(choices.begin(), choices.end(), owned);
+  if (own == choices.end() || own == choices.begin()) return {};
+  if (own->fitness != Fitness::fits) {
+    return fmt::format("The fan you have, {}, will not do: {}.",
+                       pair_label(outcome, *own),
+                       unfit_reason(outcome, *own));
+  }
+  return fmt::format("The fan you have, {}, fits too, as far as {}: no other need be bought.",
+                     pair_label(outcome, *own),
+                     shown.length(own->placement.stand_off));
+}
+
 }  // namespace
 
 bool fits(const ChooseOutcome& outcome) {
@@ -265,12 +310,34 @@ std::string headline(const ChooseOutcome& outcome) {
   const Shown shown(outcome.bench.system);
   if (fits(outcome)) {
     const auto& best = outcome.ranking.choices.front();
-    return fmt::format("Take {}: it may stand as far as {}",
+    const auto& sure = outcome.ranking.picks.front().certainty;
+    return fmt::format("Take {}: it may stand as far as {}{}",
                        pair_label(outcome, best),
-                       shown.length(best.placement.stand_off));
+                       shown.length(best.placement.stand_off),
+                       sure && !sure->chance.feasible ? ", but not reliably" : "");
   }
   if (outcome.ranking.choices.empty()) return "Nothing to choose from: " + nothing_listed(outcome);
   return "Nothing here starts this engine from this bracket";
+}
+
+std::string choose_brief(const ChooseOutcome& outcome) {
+  auto text = headline(outcome) + "\n";
+  const auto skipped = outcome.catalogue.skipped.size();
+  if (skipped > 0) {
+    text += fmt::format("{} skipped, the first {}: {}\n",
+                        counted(skipped, "file"),
+                        outcome.catalogue.skipped.front().file,
+                        outcome.catalogue.skipped.front().reason);
+  }
+  return text;
+}
+
+std::vector<std::string> beside_the_headline(const ChooseOutcome& outcome) {
+  std::vector<std::string> said;
+  if (!fits(outcome)) return said;
+  if (auto text = unreliable(outcome); !text.empty()) said.push_back(std::move(text));
+  if (auto text = fan_at_hand(outcome); !text.empty()) said.push_back(std::move(text));
+  return said;
 }
 
 std::string what_is_needed(const ChooseOutcome& outcome) {
@@ -296,11 +363,10 @@ std::vector<std::string> what_was_tried(const ChooseOutcome& outcome) {
   std::vector<std::string> said;
   const auto& catalogue = outcome.catalogue;
   said.push_back(
-      fmt::format("{} fans and {} packs make {} pairs: {} fit, {} are wrong pairs, {} "
-                  "find no mount{}.",
-                  catalogue.fans.size(),
-                  catalogue.packs.size(),
-                  outcome.ranking.choices.size(),
+      fmt::format("{} and {} make {}: {} fit, {} are wrong pairs, {} find no mount{}.",
+                  counted(catalogue.fans.size(), "fan"),
+                  counted(catalogue.packs.size(), "pack"),
+                  counted(outcome.ranking.choices.size(), "pair"),
                   count_of(outcome, Fitness::fits),
                   count_of(outcome, Fitness::wrong_pair),
                   count_of(outcome, Fitness::no_mount),
@@ -505,6 +571,7 @@ std::vector<std::string> bracket_sentences(const ChooseOutcome& outcome) {
 std::vector<std::string> basis(const ChooseOutcome& outcome) {
   const Shown shown(outcome.bench.system);
   const auto& rules = outcome.bench.models.choice;
+  const auto purge = casefile::purge_before_ignition(outcome.bench);
   const auto assumed = std::any_of(outcome.bench.assumed.begin(),
                                    outcome.bench.assumed.end(),
                                    [](const auto& value) { return value.key == "start.duration"; });
@@ -514,12 +581,13 @@ std::vector<std::string> basis(const ChooseOutcome& outcome) {
   return {fmt::format(
       "Mounts are those that place finds, the nearer bound where a jet is unmeasured. A start is "
       "{} at "
-      "full blast{}; before it {} volume changes of the burner or {}, the longer, blow vapour out; "
+      "full blast{}; before it {} volume changes of burner and ducts or {}, the longer, blow vapour "
+      "out; "
       "{} of a full pack stays in it{}. Controllers carry {} more than the motor takes.",
       shown.of(outcome.bench.requirement.start_duration, Dimension::time),
       assumed ? " (assumed)" : "",
-      rules.purge_changes,
-      shown.of(rules.least_purge, Dimension::time),
+      purge.changes,
+      shown.of(purge.least, Dimension::time),
       shown.share(rules.charge_left),
       cooled ? "; what fits pays for the purge that cools the engine after the run, too"
              : "; the purge that cools the engine after the run is not counted",

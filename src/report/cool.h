@@ -15,7 +15,8 @@ struct VapourPurge {
   double changes = unset;  ///< of the volume [-]
   double volume = unset;   ///< burner case and passages [m^3]
   double airflow = unset;  ///< cold, delivered at this distance [kg/s]
-  double seconds = unset;  ///< infinity: no air
+  double changing = unset;  ///< until they are through [s]; infinity: no air
+  double seconds = unset;   ///< to blow for, the practice's least time included [s]
   double left = unset;     ///< share of the vapour that stays [-]
 };
 

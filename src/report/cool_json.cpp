@@ -228,7 +228,8 @@ std::string cool_json(const Outcome& outcome, const Cooldown& cooldown) {
   document["purge_before_ignition"] = {{"changes", number(cooldown.vapour.changes)},
                                        {"volume_m3", number(cooldown.vapour.volume)},
                                        {"airflow_kg_s", number(cooldown.vapour.airflow)},
-                                       {"time_at_full_flow_s", number(cooldown.vapour.seconds)},
+                                       {"time_at_full_flow_s", number(cooldown.vapour.changing)},
+                                       {"purge_s", number(cooldown.vapour.seconds)},
                                        {"vapour_left", number(cooldown.vapour.left)}};
   document["time_deviation"] = number(cooldown.sensitivity.deviation);
   document["influences"] = influences_json(cooldown);

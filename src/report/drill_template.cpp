@@ -290,7 +290,7 @@ std::string template_dxf(const DrillTemplate& drawing) {
   }
   out.tableEnd();
   out.tableStyle(1);
-  dxf.writeStyle(out, DL_StyleData("STANDARD", 0, 0.0, 1.0, 0.0, 0, text_height, "txt", ""));
+  dxf.writeStyle(out, DL_StyleData("Standard", 0, 0.0, 1.0, 0.0, 0, text_height, "txt", ""));
   out.tableEnd();
   dxf.writeView(out);
   dxf.writeUcs(out);
@@ -324,7 +324,7 @@ std::string template_dxf(const DrillTemplate& drawing) {
   dxf.writeLine(out, DL_LineData(left, -45, 0, left + check, -45, 0), on("CHECK"));
   const auto write = [&](double x, double y, const std::string& words) {
     dxf.writeText(out,
-                  DL_TextData(x, y, 0, x, y, 0, text_height, 1.0, 0, 0, 0, words, "STANDARD", 0.0),
+                  DL_TextData(x, y, 0, x, y, 0, text_height, 1.0, 0, 0, 0, words, "Standard", 0.0),
                   on("TEXT"));
   };
   write(left + check + 4.0, -46.5, fmt::format("check length {:.0f} mm", check));

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "report/chance_page.h"
+#include "report/choose.h"
 #include "report/cool.h"
 #include "report/html_assets.h"
 #include "report/html_parts.h"
@@ -105,7 +106,10 @@ std::string scripts() {
 
 }  // namespace
 
-std::string html_page(const Outcome& outcome, const Survey& survey, const Cooldown* cooldown) {
+std::string html_page(const Outcome& outcome,
+                      const Survey& survey,
+                      const Cooldown* cooldown,
+                      const ChooseOutcome* fans) {
   std::string page = head(outcome);
   page += masthead(outcome.bench);
   page += verdict_section(outcome);
@@ -117,6 +121,7 @@ std::string html_page(const Outcome& outcome, const Survey& survey, const Cooldo
   page += spark_section(outcome);
   page += start_section(outcome);
   if (cooldown != nullptr) page += cool_section(outcome, *cooldown);
+  if (fans != nullptr) page += sizing_section(*fans);
   page += warnings_section(outcome);
   page += cautions_section();
   page += assumptions_section(outcome);

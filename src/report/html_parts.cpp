@@ -74,6 +74,7 @@ bool takes_part(const std::string& module, const casefile::Case& bench) {
   };
   if (in(engine)) return !bench.parts.engine.resistance;
   if (module == "start" || module == "fuels") return bench.attempt.has_value();
+  if (module == "purge") return bench.attempt.has_value() || bench.cool.possible;
   if (module == "spark") return !bench.igniters.empty();
   if (in(blower)) return std::holds_alternative<fan::Fan>(bench.parts.source);
   if (module == "cooling" || module == "materials") return bench.cool.possible;

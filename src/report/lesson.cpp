@@ -101,6 +101,11 @@ bool against_the_case(const Lesson& lesson, std::size_t k) {
          lesson.learned.by_itself[k].probability < lesson.bench.models.trials.surprise;
 }
 
+/// No single entry stands out, but all of them hardly go together on any bench.
+bool against_each_other(const Lesson& lesson) {
+  return lesson.learned.together < lesson.bench.models.trials.surprise;
+}
+
 /// Numbers of the attempts with such evidence, from 1.
 template <class Test>
 std::vector<std::size_t> attempts_that(const Lesson& lesson, Test&& test) {
@@ -187,6 +192,9 @@ std::string lesson_headline(const Lesson& lesson) {
     return fmt::format("Look before the next start: {} contradict{} the case",
                        attempts_text(strange),
                        strange.size() == 1 ? "s" : "");
+  }
+  if (against_each_other(lesson)) {
+    return "Look before the next start: the attempts contradict each other";
   }
   if (lesson.learned.exhausted) {
     return fmt::format("Nothing firm yet: only {:.0f} of the benches drawn still count",
@@ -298,6 +306,14 @@ std::vector<std::string> contradictions(const Lesson& lesson) {
         attempt_text(entry.attempt, lesson.bench.system),
         what,
         causes(evidence, agreement)));
+  }
+  if (list.empty() && against_each_other(lesson)) {
+    list.push_back(fmt::format(
+        "Each attempt alone is plausible, all together they are not: even on the benches that suit "
+        "them best only {} of the same attempts would come out so. Likely: something changed between "
+        "them (fan, pack, oil, fuel, a leak), distances were not all taken from the same edge, or "
+        "starts fail for another reason than air. Look before the next start.",
+        percent(learned.together)));
   }
   const auto strange = attempts_that(lesson, against_the_case);
   if (strange.empty()) return list;
@@ -428,11 +444,11 @@ std::string lesson_json(const Lesson& lesson) {
   document["reach_5_50_95_m"] =
       Json::array({number(after.reach_low), number(after.reach_median), number(after.reach_high)});
   document["members"] = after.members;
-  document["effective_sample_size"] = number(
-      std::isfinite(learned.effective_redrawn) ? learned.effective_redrawn : learned.effective);
+  document["effective_sample_size"] = number(effective(lesson));
   document["effective_before_resampling"] = number(learned.effective);
   document["resampled"] = std::isfinite(learned.effective_redrawn);
   document["exhausted"] = learned.exhausted;
+  document["together"] = number(learned.together);
   Json list = Json::array();
   for (std::size_t i = 0; i < lesson.log.entries.size(); ++i) {
     const auto& entry = lesson.log.entries[i];

@@ -131,8 +131,10 @@ std::string spin_json(const StartStory& story, const casefile::Case& bench) {
   document["gas_temperature_limit_k"] = number(story.setup.gas_temperature_limit);
   document["breakaway_torque_n_m"] = number(story.breakaway_torque);
   add_need(document, story.need);
-  document["purge_changes"] = number(story.setup.sequence.purge_changes);
-  document["purge_volume_m3"] = number(story.setup.sequence.purge_volume);
+  document["purge_changes"] = number(story.setup.sequence.purge.changes);
+  document["purge_volume_m3"] = number(story.setup.sequence.purge.volume);
+  document["least_purge_s"] = number(story.setup.sequence.purge.least);
+  document["purge_changes_s"] = number(run.change_time);
   document["purge_s"] = number(run.purge_time);
   document["new_purge_s"] = number(run.new_purge_time);
   document["unburnt_fuel_kg"] = number(run.unburnt_fuel);

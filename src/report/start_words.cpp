@@ -306,14 +306,19 @@ std::string cold_liquid(const StartStory& story, const casefile::Case& bench) {
 std::vector<std::string> purge_sentences(const StartStory& story, const casefile::Case& bench) {
   const Shown shown(bench.system);
   const auto& run = story.run;
-  const auto& sequence = story.setup.sequence;
+  const auto& purge = story.setup.sequence.purge;
   std::vector<std::string> list;
   const auto changes = fmt::format("{:g} changes of {}",
-                                   sequence.purge_changes,
-                                   shown.of(sequence.purge_volume, Dimension::volume));
+                                   purge.changes,
+                                   shown.of(purge.volume, Dimension::volume));
   if (std::isfinite(run.purge_time)) {
     list.push_back(fmt::format(
-        "Blow without fuel for at least {}: {}.", whole_seconds(run.purge_time, shown), changes));
+        "Blow without fuel for at least {}: {}{}.",
+        whole_seconds(run.purge_time, shown),
+        changes,
+        run.change_time < run.purge_time
+            ? fmt::format(" are through in {}, but count to ten", seconds(run.change_time, shown))
+            : std::string()));
   } else {
     list.push_back(fmt::format("The purge of {} was not finished: do not light.", changes));
   }

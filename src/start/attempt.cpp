@@ -101,7 +101,7 @@ Attempt::Attempt(Bench& bench, const RunOptions& options)
   scale_[place_tube] = scale_[place_vaporizer] = scale_[place_housing] = room;
   scale_[place_film] = scale_[place_winding] = room;
   scale_[place_charge] = rig.fan.holds_flow ? 1.0 : rig.fan.drive.capacity;
-  scale_[place_volume] = start_.sequence.purge_volume;
+  scale_[place_volume] = start_.sequence.purge.volume;
   scale_[place_fuel] = scale_[place_unburnt] = energy / start_.main.mixture.heating_value;
 }
 
@@ -268,7 +268,9 @@ Watched Attempt::watch(const Vector& y, double time) {
 
 void Attempt::watch_cold(Watched& w, const Vector& y, const Instant& now, double time) const {
   const auto at = [&](Watch watch) -> double& { return w[index(watch)]; };
-  if (!purged_) at(Watch::purged) = y[place_volume] - start_.sequence.purge_changes;
+  const auto& purge = start_.sequence.purge;
+  if (!changed_air_) at(Watch::changed_air) = y[place_volume] - purge.changes;
+  if (changed_air_ && !purged_) at(Watch::purged) = time - purge.least;
   if (stage_ == Stage::cold && purged_ && mode_.throttle.end >= never && !mode_.resting) {
     at(Watch::settled) = start_.settled_rate * state(y).speed - now.rates.speed;
   }
@@ -353,6 +355,10 @@ void Attempt::handle(Watch watch) {
     case Watch::breaks_away:
       mode_.resting = false;
       return note(EventKind::rotor_turns);
+    case Watch::changed_air:
+      changed_air_ = true;
+      run_.change_time = time_;
+      return;
     case Watch::purged:
       purged_ = true;
       run_.purge_time = time_;
@@ -494,8 +500,7 @@ void Attempt::finish(Reason reason) {
     run_.events.insert(later, {.kind = EventKind::hottest_gas, .sample = hottest_});
   }
   if (run_.volume_flow > 0.0) {
-    run_.new_purge_time =
-        start_.sequence.purge_changes * start_.sequence.purge_volume / run_.volume_flow;
+    run_.new_purge_time = purge_seconds(start_.sequence.purge, run_.volume_flow);
   }
   run_.fuel_used = y_[place_fuel] * scale_[place_fuel];
   run_.unburnt_fuel = y_[place_unburnt] * scale_[place_unburnt];

@@ -65,6 +65,7 @@ enum class Watch : std::size_t {
   throttle_line,
   fuel_line,
   breaks_away,
+  changed_air,
   purged,
   settled,
   flame_turns,
@@ -151,6 +152,7 @@ class Attempt {
   bool done_ = false;
   bool kept_ = false;  ///< `watched_` belongs to the present state and mode
   Watched watched_ = {};
+  bool changed_air_ = false;
   bool purged_ = false;
   bool flame_ok_ = false;
   bool slow_ = false;

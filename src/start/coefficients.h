@@ -1,10 +1,11 @@
 #pragma once
 
+#include "start/purge.h"
 #include "units/table.h"
 
 namespace windgap::start {
 
-/// Model coefficients, filled from models/physics/start.yaml.
+/// Model coefficients, filled from models/physics/start.yaml and purge.yaml.
 struct Coefficients {
   // Burner.
   double half_efficiency_loading = unset;    ///< loading at which half the fuel burns
@@ -68,8 +69,6 @@ struct Coefficients {
   double control_margin = unset;         ///< a controlled fuel stays below the limit by [K]
   double speed_margin = unset;           ///< over self-sustaining speed, fan off [-]
   double idle_share = unset;             ///< idle over design speed [-]
-  double purge_changes = unset;          ///< volume changes before ignition [-]
-  double passage_share = unset;          ///< other passages over the case's volume [-]
   double ignition_delay = unset;         ///< from fuel to flame, mixture right [s]
   double patience = unset;               ///< fuel on without flame before giving up [s]
   double spin_up_time = unset;           ///< light-off to fan off that a start may take [s]
@@ -89,6 +88,7 @@ struct Coefficients {
   double blower_stand_off = unset;      ///< [m]
   double winter_temperature = unset;    ///< of air and oil in the cold comparison [K]
   double summer_temperature = unset;    ///< in the warm one [K]
+  PurgePractice purge;                   ///< a file of its own
 };
 
 /// Calls v(key, field) for every coefficient, in the order of the YAML file.
@@ -149,8 +149,6 @@ void visit(Coefficients& c, Visitor&& v) {
   v("control_margin", c.control_margin);
   v("speed_margin", c.speed_margin);
   v("idle_share", c.idle_share);
-  v("purge_changes", c.purge_changes);
-  v("passage_share", c.passage_share);
   v("ignition_delay", c.ignition_delay);
   v("patience", c.patience);
   v("spin_up_time", c.spin_up_time);

@@ -12,7 +12,7 @@ namespace windgap::start {
 enum class EventKind {
   fan_on,       ///< or the shaft motor
   rotor_turns,  ///< broke away
-  purge_done,   ///< enough volume changes
+  purge_done,   ///< enough volume changes, and blown for long enough
   fuel_on,      ///< and the igniter
   light_off,
   changeover,       ///< gas gives way to the main fuel
@@ -79,7 +79,8 @@ struct Run {
   std::vector<Sample> samples;           ///< at equal intervals, and at the end
   double self_sustaining_speed = unset;  ///< reached [rad/s]; unset: not reached
   double hottest_gas = unset;            ///< behind the burner [K]; unset: never lit
-  double purge_time = unset;             ///< fan on to the last volume change [s]
+  double change_time = unset;            ///< fan on to the last volume change asked for [s]
+  double purge_time = unset;             ///< fan on to the end of the purge [s]
   double volume_flow = unset;            ///< that purges, when the fuel comes on [m^3/s]
   double new_purge_time = unset;         ///< before a next attempt, at that flow [s]
   double unburnt_fuel = 0.0;             ///< blown through or pooled before light-off [kg]

@@ -60,12 +60,16 @@ void fill_sequence(Filler& f,
                    const rig::Parts& parts,
                    const rig::Coefficients& models,
                    const Coefficients& c) {
-  f.fill(s.purge_changes, "purge_changes", c.purge_changes, "published practice (purge_changes)");
-  f.fill(s.purge_volume,
+  const auto purge = with_practice(
+      s.purge,
+      parts.engine.combustor.volume / models.engine.combustor.tube_area_ratio,
+      c.purge);
+  f.fill(s.purge.changes, "purge_changes", purge.changes, "published practice (purge_changes)");
+  f.fill(s.purge.volume,
          "purge_volume",
-         (1.0 + c.passage_share) * parts.engine.combustor.volume /
-             models.engine.combustor.tube_area_ratio,
+         purge.volume,
          "burner case and passages (passage_share)");
+  f.fill(s.purge.least, "purge_least", purge.least, "a person counts to ten (least_purge)");
   f.fill(s.ignition_delay, "ignition_delay", c.ignition_delay, "usual plug (ignition_delay)");
   f.fill(s.patience, "patience", c.patience, "nobody waits longer (patience)");
   f.fill(s.spin_up_time, "spin_up_time", c.spin_up_time, "one attempt (spin_up_time)");

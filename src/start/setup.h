@@ -91,8 +91,7 @@ struct Ignition {
 };
 
 struct Sequence {
-  double purge_changes = unset;   ///< volume changes before ignition [-]
-  double purge_volume = unset;    ///< that must be changed [m^3]
+  Purge purge;                    ///< before ignition
   double ignition_delay = unset;  ///< [s]
   double patience = unset;        ///< fuel without flame [s]
   double spin_up_time = unset;    ///< light-off to fan off that a start may take [s]

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "trials/redraw.h"
+#include "trials/together.h"
 
 namespace windgap::trials {
 
@@ -57,6 +58,8 @@ Lesson learn(std::span<const Attempt> attempts, const Setting& setting) {
     lesson.exhausted = lesson.effective_redrawn < enough;
   }
   lesson.agreements = agreements(outlook, base, lesson.evidence, setting.c);
+  lesson.together =
+      together(outlook, weights, lesson.evidence, setting.c, setting.survey.seed);
   lesson.after = place_reliably(outlook, weights, setting.survey, setting.asked);
   lesson.decision =
       decide(outlook, weights, attempts, within(lesson.after, setting.survey.requirement), setting);

@@ -4,7 +4,9 @@
 #include <tbb/parallel_for.h>
 
 #include <Eigen/Dense>
+#include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace windgap::trials {
 namespace {
@@ -140,7 +142,51 @@ Fit fit(std::span<const Evidence> evidence, const Setting& setting) {
   return found;
 }
 
-/// Draws from a fit, and what makes them the prior again.
+/// A fit made ready to draw from: the prior under linear normal observations.
+class Hill {
+ public:
+  explicit Hill(Fit fit) : fit_(std::move(fit)), scale_(fit_.variances.cwiseSqrt()) {
+    const auto& h = fit_.slopes;
+    const Matrix product = h * h.transpose();
+    Matrix inner = product;
+    inner.diagonal() += fit_.variances;
+    solver_.compute(inner);
+    const Vector inverse = scale_.cwiseInverse();
+    Matrix relative = inverse.asDiagonal() * product * inverse.asDiagonal();
+    relative.diagonal().array() += 1.0;
+    const Matrix factor = relative.llt().matrixL();
+    half_log_determinant_ = factor.diagonal().array().log().sum();
+  }
+
+  /// A point of the prior, and normal noise for every observation, to a point of the hill.
+  void move(Vector& z, std::span<const double> noise) const {
+    Vector off = -(fit_.slopes * z);
+    for (Eigen::Index k = 0; k < off.size(); ++k) {
+      off[k] -= scale_[k] * noise[static_cast<std::size_t>(k)];
+    }
+    z += fit_.centre + fit_.slopes.transpose() * solver_.solve(off);
+  }
+
+  /// Its density over the prior's.
+  [[nodiscard]] double over_prior(const Vector& z) const {
+    const Vector away = z - fit_.centre;
+    const double seen = (fit_.slopes * away).cwiseQuotient(scale_).squaredNorm();
+    return std::exp(0.5 * (z.squaredNorm() - away.squaredNorm() - seen) + half_log_determinant_);
+  }
+
+  [[nodiscard]] const Fit& fit() const { return fit_; }
+  [[nodiscard]] std::size_t observations() const {
+    return static_cast<std::size_t>(scale_.size());
+  }
+
+ private:
+  Fit fit_;
+  Vector scale_;
+  Eigen::LLT<Matrix> solver_;
+  double half_log_determinant_ = unset;
+};
+
+/// Draws from hills, and what makes them the prior again.
 struct Draws {
   spread::Points normals;
   std::vector<double> base;  ///< prior density over that drawn from [-]
@@ -157,43 +203,32 @@ Vector bench_axes(std::span<const double> row, const spread::Plan& plan) {
   return z;
 }
 
-Draws draw(const Fit& found, const spread::Plan& plan, std::size_t count, std::uint64_t seed) {
+/// Where each point comes from is a coordinate of its own: a stride through a Sobol sequence would
+/// leave out half of an axis.
+Draws draw(std::span<const Hill> hills,
+           const spread::Plan& plan,
+           std::size_t count,
+           std::uint64_t seed) {
   const auto dimensions = plan.axes.size();
-  const auto extra = static_cast<std::size_t>(found.variances.size());
-  const auto& h = found.slopes;
-  Matrix inner = h * h.transpose();
-  inner.diagonal() += found.variances;
-  const Eigen::LLT<Matrix> solver(inner);
-  const Vector scale = found.variances.cwiseSqrt();
-  Matrix relative =
-      scale.cwiseInverse().asDiagonal() * (h * h.transpose()) * scale.cwiseInverse().asDiagonal();
-  relative.diagonal().array() += 1.0;
-  const Matrix factor = relative.llt().matrixL();
-  const double half_log_determinant = factor.diagonal().array().log().sum();
-
+  std::size_t extra = 0;
+  for (const auto& hill : hills) extra = std::max(extra, hill.observations());
   const auto points =
-      spread::normal_points({.count = count, .dimensions = dimensions + extra, .seed = seed});
+      spread::normal_points({.count = count, .dimensions = dimensions + extra + 1, .seed = seed});
   Draws draws{.normals = {.count = points.count, .dimensions = dimensions, .values = {}},
               .base = std::vector<double>(points.count)};
   draws.normals.values.resize(points.count * dimensions);
-  const auto keep_every = static_cast<std::size_t>(1.0 / kept);
+  const double share = (1.0 - kept) / static_cast<double>(hills.size());
   for (std::size_t i = 0; i < points.count; ++i) {
     const auto row = points.row(i);
     Vector z = bench_axes(row, plan);
-    if (i % keep_every != 0) {
-      Vector off = -(h * z);
-      for (std::size_t k = 0; k < extra; ++k) {
-        const auto place = static_cast<Eigen::Index>(k);
-        off[place] -= scale[place] * row[dimensions + k];
-      }
-      z += found.centre + h.transpose() * solver.solve(off);
+    const double lot = spread::normal_share(row[dimensions + extra]) - kept;
+    if (lot > 0.0) {
+      const auto drawn = std::min(static_cast<std::size_t>(lot / share), hills.size() - 1);
+      hills[drawn].move(z, row.subspan(dimensions, hills[drawn].observations()));
     }
-    const Vector away = z - found.centre;
-    const double log_prior = -0.5 * z.squaredNorm();
-    const double log_drawn = -0.5 * away.squaredNorm() -
-                             0.5 * (h * away).cwiseQuotient(scale).squaredNorm() +
-                             half_log_determinant;
-    draws.base[i] = 1.0 / (kept + (1.0 - kept) * std::exp(log_drawn - log_prior));
+    double density = kept;
+    for (const auto& hill : hills) density += share * hill.over_prior(z);
+    draws.base[i] = 1.0 / density;
     for (std::size_t j = 0; j < dimensions; ++j) {
       draws.normals.row(i)[j] = z[static_cast<Eigen::Index>(j)];
     }
@@ -254,14 +289,15 @@ Vector flattened(const Vector& logs) {
 
 /// The fit over the whole width of what is plausible instead of about one point: what pilots drawn
 /// from `first` show is regressed on their axes; what the regression leaves adds to the variances.
-Fit regress(const Fit& first,
+Fit regress(const Hill& hill,
             std::span<const Evidence> evidence,
             const Setting& setting,
             std::uint64_t seed) {
   constexpr std::size_t pilots = 512;
   constexpr double pull = 0.02;  // towards the first slopes, where pilots say little
   constexpr int steps = 12;
-  const auto draws = draw(first, setting.survey.plan, pilots, seed);
+  const auto& first = hill.fit();
+  const auto draws = draw(std::span(&hill, 1), setting.survey.plan, pilots, seed);
   Matrix shown = show_all(draws, evidence, setting);
   const Vector logs = log_weights(draws, shown, evidence, setting);
   const Vector weights = flattened(logs);
@@ -304,25 +340,68 @@ Fit regress(const Fit& first,
   return found;
 }
 
+/// The hill of some evidence, widened by pilots.
+Hill raise(std::span<const Evidence> evidence, const Setting& setting, std::uint64_t seed) {
+  constexpr double widening = 1.3;  // of the observations' variances
+  constexpr std::uint64_t rounds = 2;
+  constexpr std::uint64_t apart = 1000003;
+  auto found = fit(evidence, setting);
+  found.variances *= widening;
+  for (std::uint64_t round = 1; round <= rounds; ++round) {
+    found = regress(Hill(std::move(found)), evidence, setting, seed + round * apart);
+    found.variances *= widening;
+  }
+  return Hill(std::move(found));
+}
+
+/// Evidence that the rest makes unlikely: it may be true of a rare bench, or a bad spark, a wild
+/// reading, a slip of the pen on a usual one. Each reading of it is a hill of its own. At most two,
+/// the most doubtful.
+std::vector<std::size_t> doubtful(std::span<const Evidence> evidence,
+                                  const placement::Outlook& outlook,
+                                  const Coefficients& c) {
+  constexpr double likely = 0.15;
+  constexpr std::size_t most = 2;
+  const std::vector<double> base(outlook.members(), 1.0);
+  const auto found = agreements(outlook, base, evidence, c);
+  std::vector<std::size_t> list;
+  for (std::size_t k = 0; k < found.size(); ++k) {
+    if (found[k].probability < likely) list.push_back(k);
+  }
+  std::stable_sort(list.begin(), list.end(), [&](std::size_t a, std::size_t b) {
+    return found[a].probability < found[b].probability;
+  });
+  if (list.size() > most) list.resize(most);
+  return list;
+}
+
+std::vector<Evidence> without(std::span<const Evidence> evidence,
+                              std::span<const std::size_t> doubted) {
+  std::vector<Evidence> rest;
+  for (std::size_t k = 0; k < evidence.size(); ++k) {
+    if (std::find(doubted.begin(), doubted.end(), k) == doubted.end()) rest.push_back(evidence[k]);
+  }
+  return rest;
+}
+
 }  // namespace
 
 Redrawn redraw(std::span<const Attempt> attempts,
                std::span<const double> stand_offs,
                const Setting& setting,
                const placement::Outlook& outlook) {
-  constexpr double widening = 1.3;  // of the observations' variances
-  constexpr std::uint64_t rounds = 2;
-  constexpr std::uint64_t apart = 1000003;
   const auto evidence = evidence_of(attempts, outlook, setting);
   // Points of the whole sequence that the prior has not used, others for every round of pilots.
   const auto seed = setting.survey.seed + attempts.size();
-  auto found = fit(evidence, setting);
-  found.variances *= widening;
-  for (std::uint64_t round = 1; round <= rounds; ++round) {
-    found = regress(found, evidence, setting, seed + round * apart);
-    found.variances *= widening;
-  }
-  auto draws = draw(found, setting.survey.plan, setting.survey.members, seed);
+  std::vector<Hill> hills{raise(evidence, setting, seed)};
+  const auto doubted = doubtful(evidence, outlook, setting.c);
+  const auto raise_without = [&](std::span<const std::size_t> some) {
+    const auto rest = without(evidence, some);
+    if (!rest.empty()) hills.push_back(raise(rest, setting, seed));
+  };
+  for (const auto k : doubted) raise_without(std::span(&k, 1));
+  if (doubted.size() > 1) raise_without(doubted);
+  auto draws = draw(hills, setting.survey.plan, setting.survey.members, seed);
   Redrawn result{.outlook = look_out(setting.survey, stand_offs, std::move(draws.normals)),
                  .base = std::move(draws.base)};
   for (std::size_t i = 0; i < result.base.size(); ++i) {

@@ -156,7 +156,7 @@ TEST(CoolAnswer, SaysEveryCaution) {
 
 TEST(CoolAnswer, TellsThePurgeBeforeIgnitionFromTheOnePlaceThatKnowsIt) {
   const auto& vapour = answered("demo").cooldown.vapour;
-  EXPECT_DOUBLE_EQ(vapour.changes, answered("demo").outcome.bench.models.start.purge_changes);
+  EXPECT_DOUBLE_EQ(vapour.changes, answered("demo").outcome.bench.models.start.purge.purge_changes);
   EXPECT_GT(vapour.seconds, 0.05);
   EXPECT_LT(vapour.seconds, 60.0);
   // The seconds, with the fan's and the rotor's spin-up, are those of the start run: not told

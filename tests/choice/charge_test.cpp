@@ -12,9 +12,11 @@ Coefficients rules() {
   c.controller_sizes = {.x = {1, 2, 3}, .y = {40, 80, 120}};
   c.controller_reserve = 1.25;
   c.charge_left = 0.2;
-  c.purge_changes = 5.0;
-  c.least_purge = 10.0;
   return c;
+}
+
+start::Purge purge_of(double volume) {
+  return {.changes = 5.0, .volume = volume, .least = 10.0};
 }
 
 TEST(Charge, CountsPurgeAndStartOutOfWhatMayBeUsed) {
@@ -23,7 +25,7 @@ TEST(Charge, CountsPurgeAndStartOutOfWhatMayBeUsed) {
   pack.state_of_charge = 0.9;
   drive::Running running;
   running.pack_current = 100.0;
-  StartCycle cycle{.burner_volume = 0.01, .volume_flow = 0.0025, .start_seconds = 15.0};
+  StartCycle cycle{.purge = purge_of(0.01), .volume_flow = 0.0025, .start_seconds = 15.0};
   const auto spent = spend(pack, running, cycle, rules());
   EXPECT_NEAR(spent.purge_seconds, 20.0, 1e-12);  // 5 changes of 10 L at 2.5 L/s
   EXPECT_NEAR(spent.purge_charge, 2000.0, 1e-9);
@@ -39,7 +41,7 @@ TEST(Charge, PurgeIsNeverShorterThanAPersonsCount) {
   pack.capacity = 3.6e4;
   drive::Running running;
   running.pack_current = 100.0;
-  const StartCycle cycle{.burner_volume = 0.001, .volume_flow = 0.02, .start_seconds = 15.0};
+  const StartCycle cycle{.purge = purge_of(0.001), .volume_flow = 0.02, .start_seconds = 15.0};
   EXPECT_EQ(spend(pack, running, cycle, rules()).purge_seconds, 10.0);
 }
 
@@ -49,7 +51,7 @@ TEST(Charge, PackBelowItsReserveStartsNothing) {
   pack.state_of_charge = 0.15;
   drive::Running running;
   running.pack_current = 100.0;
-  EXPECT_EQ(spend(pack, running, {.start_seconds = 15.0}, rules()).starts, 0.0);
+  EXPECT_EQ(spend(pack, running, StartCycle{.purge = purge_of(0.001), .start_seconds = 15.0}, rules()).starts, 0.0);
 }
 
 TEST(Charge, ControllerIsTheNextSizeAboveTheReserve) {

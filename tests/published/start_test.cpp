@@ -117,7 +117,7 @@ TEST(PublishedPurge, FourChangesMakeARichMixtureSafe) {
   for (const auto kind : {FuelKind::kerosene, FuelKind::propane}) {
     EXPECT_LT(changes_to_safe(fuel(kind), 0.25), 4.0);
   }
-  EXPECT_GE(test::start_models().purge_changes, 4.0);
+  EXPECT_GE(test::start_models().purge.purge_changes, 4.0);
 }
 
 // Lefebvre, Gas turbine combustion: loading falls with exp(T3/300), 30 K are worth 1.105 (from

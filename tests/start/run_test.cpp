@@ -181,11 +181,13 @@ TEST(StartRun, CountsTheFuelOfAFailedLightOffAndAsksForANewPurge) {
   const auto example = with_fixed_flow(2e-3);
   const auto run = example.run_at(0.15);
   EXPECT_NEAR(run.unburnt_fuel, 2e-3 * example.prepared().sequence.patience, 1e-8);
-  EXPECT_GT(run.new_purge_time, 0.1);
-  EXPECT_LT(run.new_purge_time, 10.0);
-  EXPECT_NEAR(run.new_purge_time * run.volume_flow,
-              example.prepared().sequence.purge_changes * example.prepared().sequence.purge_volume,
-              1e-9);
+  const auto purge = example.prepared().sequence.purge;
+  EXPECT_EQ(run.new_purge_time, purge.least);
+  auto large = example;
+  large.setup.sequence.purge.volume = 0.05;
+  const auto slow = large.run_at(0.15);
+  EXPECT_GT(slow.new_purge_time, purge.least);
+  EXPECT_NEAR(slow.new_purge_time * slow.volume_flow, purge.changes * 0.05, 1e-9);
 }
 
 TEST(StartRun, StopsAtTheGasTemperatureLimit) {
