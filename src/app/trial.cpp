@@ -114,9 +114,11 @@ Exit run(const Options& options, Console& console) {
   const auto words = ordered(options);
   require_text(words);
   (void)casefile::read_entry(words);
-  const auto folder =
-      options.log_file.has_parent_path() ? options.log_file.parent_path() : fs::path(".");
-  const FolderLock lock(folder);
+  // Behind links: two names of one log are one lock.
+  std::error_code unresolved;
+  auto behind = fs::weakly_canonical(options.log_file, unresolved);
+  if (unresolved) behind = options.log_file;
+  const FolderLock lock(behind.has_parent_path() ? behind.parent_path() : fs::path("."));
   const auto before = text_so_far(options);
   const casefile::File written{.name = options.log_file.string(),
                                .text = before + casefile::entry_text(words)};

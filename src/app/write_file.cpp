@@ -2,6 +2,7 @@
 
 #include <fcntl.h>
 #include <fmt/format.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <cerrno>
@@ -38,6 +39,10 @@ class Descriptor {
       text.remove_prefix(static_cast<std::size_t>(count));
     }
     return 0;
+  }
+  /// Who may read and write it.
+  [[nodiscard]] int keep(fs::perms permissions) const {
+    return ::fchmod(number_, static_cast<mode_t>(permissions)) == 0 ? 0 : errno;
   }
   [[nodiscard]] int sync() const { return ::fsync(number_) == 0 ? 0 : errno; }
   [[nodiscard]] int close() {
@@ -84,6 +89,7 @@ void write_file(const fs::path& named, std::string_view text) {
   Descriptor target(temporary, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC);
   if (!target.usable()) fail(named, errno);
   int error = target.write(text);
+  if (error == 0 && fs::exists(status)) error = target.keep(status.permissions());
   if (error == 0) error = target.sync();
   if (const int closing = target.close(); error == 0) error = closing;
   if (error == 0 && ::rename(temporary.c_str(), file.c_str()) != 0) error = errno;

@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <memory>
+#include <optional>
 
 #include "casefile/fields.h"
 #include "casefile/reader.h"
@@ -26,6 +27,22 @@ bool of_the_bench(std::string_view key) {
          std::none_of(knowledge.begin(), knowledge.end(), [&](std::string_view part) {
            return key.find(part) != std::string_view::npos;
          });
+}
+
+/// A part that is there or not: adding it makes another bench, however little was known before.
+bool of_a_part(std::string_view key) {
+  return key == "fan.nozzle_diameter" || key.starts_with("fan.stream.") ||
+         key.starts_with("engine.guard.") || key.starts_with("engine.resistance.");
+}
+
+/// In the units of results, with its tolerance.
+std::string shown_of(const GivenValue& value, const Case& bench) {
+  const auto found =
+      std::find_if(bench.tolerances.begin(), bench.tolerances.end(), [&](const Tolerance& one) {
+        return one.key == value.key && one.half_width > 0.0;
+      });
+  if (found == bench.tolerances.end()) return value.shown;
+  return fmt::format("{} (± {:.3g} %)", value.shown, 100.0 * found->half_width / found->value);
 }
 
 /// Text for people only, which no answer hangs on.
@@ -105,6 +122,20 @@ void read_head(const Node& root, Log& log, Findings& findings) {
   auto bench = reader.section("bench");
   log.title = bench.optional_text("title").value_or("");
   log.units = bench.optional_text("units").value_or("metric");
+  if (log.units != "metric" && log.units != "inch") {
+    bench.refuse("units", "no system of units has this name", "metric, inch");
+  }
+  for (const auto& entry : root.entries) {
+    constexpr std::array<std::string_view, 3> known{"format", "bench", "attempts"};
+    if (std::find(known.begin(), known.end(), entry.key) != known.end()) continue;
+    findings.problems.add({.place = entry.place,
+                           .key = entry.key,
+                           .what = "a log has no such section",
+                           .allowed = "format, bench, attempts"});
+  }
+  if (root.find("attempts") == nullptr) {
+    reader.refuse("attempts", "the section is missing", "the attempts, written by `windgap trial`");
+  }
   (void)bench.section("values");
   const auto* const head = root.find("bench");
   const auto* const values = head == nullptr ? nullptr : head->find("values");
@@ -198,27 +229,41 @@ std::string log_head(const Case& bench) {
     if (of_no_matter(value.key)) continue;
     if (std::find(written.begin(), written.end(), value.key) != written.end()) continue;
     written.push_back(value.key);
-    text += fmt::format("    {}: {}\n", value.key, in_quotes(value.shown));
+    text += fmt::format("    {}: {}\n", value.key, in_quotes(shown_of(value, bench)));
   }
   return text + "attempts:\n";
 }
+
+namespace {
+
+/// Whether a value reads as itself without quotes: all but free text do, and the usual days and times.
+bool is_plain(std::string_view key, std::string_view value) {
+  if (key == "note") return false;
+  if (key != "when") return true;
+  return !value.empty() && value.front() != ' ' && value.back() != ':' && value.back() != ' ' &&
+         value.find(": ") == std::string_view::npos &&
+         value.find_first_not_of("0123456789-: T+.") == std::string_view::npos;
+}
+
+}  // namespace
 
 std::string entry_text(const EntryWords& words) {
   std::string text;
   for (const auto& [key, value] : words) {
     text += fmt::format(
-        "  {} {}: {}\n", text.empty() ? "-" : " ", key, key == "note" ? in_quotes(value) : value);
+        "  {} {}: {}\n", text.empty() ? "-" : " ", key, is_plain(key, value) ? value : in_quotes(value));
   }
   return text;
 }
 
 std::vector<Difference> differences(const Log& log, const Case& bench) {
   std::vector<Difference> list;
-  const auto now = [&](const std::string& key) -> const std::string* {
+  const auto now = [&](const std::string& key) -> std::optional<std::string> {
     const auto found = std::find_if(bench.given.begin(),
                                     bench.given.end(),
                                     [&](const GivenValue& value) { return value.key == key; });
-    return found == bench.given.end() ? nullptr : &found->shown;
+    if (found == bench.given.end()) return std::nullopt;
+    return shown_of(*found, bench);
   };
   const auto add = [&](const std::string& key, std::string logged, std::string current) {
     list.push_back({.key = key,
@@ -226,12 +271,13 @@ std::vector<Difference> differences(const Log& log, const Case& bench) {
                     .now = std::move(current),
                     .another_bench = of_the_bench(key)});
     // What was not given then, or is not now, tells of knowledge and not of another part.
-    if (list.back().logged.empty() || list.back().now.empty()) list.back().another_bench = false;
+    const bool one_sided = list.back().logged.empty() || list.back().now.empty();
+    if (one_sided && !of_a_part(key)) list.back().another_bench = false;
   };
   for (const auto& [key, logged] : log.values) {
     if (of_no_matter(key)) continue;
-    const auto* const current = now(key);
-    if (current == nullptr) {
+    const auto current = now(key);
+    if (!current) {
       add(key, logged, "");
     } else if (*current != logged) {
       add(key, logged, *current);
@@ -242,7 +288,7 @@ std::vector<Difference> differences(const Log& log, const Case& bench) {
     const bool known = std::any_of(log.values.begin(), log.values.end(), [&](const auto& one) {
       return one.first == value.key;
     });
-    if (!known) add(value.key, "", value.shown);
+    if (!known) add(value.key, "", shown_of(value, bench));
   }
   return list;
 }

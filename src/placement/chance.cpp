@@ -4,6 +4,7 @@
 #include <boost/math/tools/roots.hpp>
 #include <cmath>
 #include <functional>
+#include <limits>
 #include <numeric>
 
 #include "placement/quantile.h"
@@ -76,6 +77,13 @@ class Slacks {
     const double scatter = attempt_scatter(outlook_, stand_off, asked_);
     Worst worst{.slack = reliable_slack(
                     quantiles_.reached_by(values_, asked_.confidence), scatter, asked_)};
+    const auto other = limits_at(stand_off);
+    return other.slack < worst.slack ? other : worst;
+  }
+
+  /// The worst of all but airflow.
+  [[nodiscard]] Worst limits_at(double stand_off) const {
+    Worst worst{.slack = std::numeric_limits<double>::infinity()};
     const auto place = outlook_.between(stand_off);
     for (const auto& limit : limits_) {
       // Straight lines between nodes: no curve that a spline might bend below zero.
@@ -175,6 +183,23 @@ Scan scan(Slacks& slacks, const Outlook& outlook, const Requirement& need) {
     before = now;
   }
   return found;
+}
+
+/// Where an infeasible bench breaks no limit but the one in airflow.
+void find_open(Chance& chance, const Slacks& slacks, const std::vector<double>& places) {
+  Slacks::Worst best{.slack = -std::numeric_limits<double>::infinity()};
+  bool open = false;
+  for (const double s : places) {
+    const auto worst = slacks.limits_at(s);
+    if (worst.slack > best.slack) best = worst;
+    if (worst.slack >= 0.0) {
+      if (!open) chance.open_near = s;
+      chance.open_far = s;
+    }
+    open = worst.slack >= 0.0;
+  }
+  chance.barred = best.slack < 0.0;
+  chance.barred_by = best.constraint;
 }
 
 double weighted_mean(std::span<const double> values, std::span<const double> weights) {
@@ -391,6 +416,7 @@ Chance place_reliably(Outlook& outlook,
     chance.short_of = found.at_best.constraint;
     chance.short_at = found.best;
     chance.short_slack = found.at_best.slack;
+    find_open(chance, Slacks(outlook, usable, asked), stations(outlook, need));
   }
   const double shown = chance.feasible ? chance.stand_off : chance.short_at;
   chance.mount = prospect(outlook, usable, shown, asked);

@@ -114,16 +114,30 @@ class Canvas {
     return text;
   }
 
-  [[nodiscard]] std::string mount(double s) const {
+  /// Where the next attempt is proposed.
+  [[nodiscard]] std::string next(double s) const {
     if (!std::isfinite(s) || s < near_ || s > far_) return "";
     return fmt::format(
         "<line x1=\"{0:.1f}\" x2=\"{0:.1f}\" y1=\"{1}\" y2=\"{2}\" stroke=\"#1c1c1c\" "
-        "stroke-width=\"1.5\"/><text x=\"{3:.1f}\" y=\"{4}\">drill here</text>\n",
+        "stroke-dasharray=\"2 4\"/><text x=\"{3:.1f}\" y=\"{4}\">next</text>\n",
         x(s),
         top,
         height - bottom,
         x(s) + 5.0,
-        top + 12.0);
+        top + 26.0);
+  }
+
+  [[nodiscard]] std::string mount(double s, std::string_view word) const {
+    if (!std::isfinite(s) || s < near_ || s > far_) return "";
+    return fmt::format(
+        "<line x1=\"{0:.1f}\" x2=\"{0:.1f}\" y1=\"{1}\" y2=\"{2}\" stroke=\"#1c1c1c\" "
+        "stroke-width=\"1.5\"/><text x=\"{3:.1f}\" y=\"{4}\">{5}</text>\n",
+        x(s),
+        top,
+        height - bottom,
+        x(s) + 5.0,
+        top + 12.0,
+        word);
   }
 
  private:
@@ -210,7 +224,7 @@ std::string reliability_svg(const ChanceDrawing& drawing) {
         width - right,
         canvas.y(drawing.asked));
   }
-  text += canvas.mount(drawing.mount);
+  text += canvas.mount(drawing.mount, drawing.mount_word) + canvas.next(drawing.next);
   text += attempt_marks(drawing, canvas);
   return framed(text, "Probability of a start against the distance from fan to mouth");
 }
@@ -232,7 +246,7 @@ std::string airflow_svg(const ChanceDrawing& drawing) {
       [](const Prospect& one) { return one.airflow_high; }));
   if (!drawing.before.empty()) text += line(canvas.path(drawing.before, middle), true);
   text += line(canvas.path(drawing.now, middle), false);
-  text += canvas.mount(drawing.mount);
+  text += canvas.mount(drawing.mount, drawing.mount_word) + canvas.next(drawing.next);
   return framed(text, "Delivered airflow against the distance from fan to mouth");
 }
 

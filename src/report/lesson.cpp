@@ -90,15 +90,27 @@ double slip_of(const Lesson& lesson) { return lesson.bench.requirement.slip; }
 
 bool has_mount(const Lesson& lesson) { return lesson.learned.after.feasible; }
 
-/// Evidence that nearly no bench that the others leave would show.
-bool against_the_rest(const Lesson& lesson, std::size_t k) {
-  return lesson.learned.agreements[k].probability < lesson.bench.models.trials.surprise;
+/// Whether there is another attempt to compare with.
+bool has_a_rest(const Lesson& lesson) {
+  const auto& evidence = lesson.learned.evidence;
+  return !evidence.empty() && evidence.front().attempt != evidence.back().attempt;
 }
 
-/// Evidence that agrees with the rest, while nearly no bench of the case would show it.
+bool surprises(const Lesson& lesson, const trials::Agreement& agreement) {
+  return agreement.probability < lesson.bench.models.trials.surprise;
+}
+
+/// Evidence that nearly no bench that the other attempts leave would show.
+bool against_the_rest(const Lesson& lesson, std::size_t k) {
+  return has_a_rest(lesson) && surprises(lesson, lesson.learned.agreements[k]);
+}
+
+/// Evidence that agrees with the other attempts, if there are any, while nearly no bench of the case
+/// would show it.
 bool against_the_case(const Lesson& lesson, std::size_t k) {
-  return !against_the_rest(lesson, k) &&
-         lesson.learned.by_itself[k].probability < lesson.bench.models.trials.surprise;
+  if (against_the_rest(lesson, k)) return false;
+  return surprises(lesson, lesson.learned.by_itself[k]) ||
+         surprises(lesson, lesson.learned.agreements[k]);
 }
 
 /// No single entry stands out, but all of them hardly go together on any bench.
@@ -123,10 +135,16 @@ std::string attempts_text(const std::vector<std::size_t>& numbers) {
   return fmt::format("attempt{} {}", numbers.size() == 1 ? "" : "s", fmt::join(numbers, ", "));
 }
 
+/// Whether something contradicts, so that nothing else is advised.
+bool must_look(const Lesson& lesson) {
+  return against_each_other(lesson) || !attempts_that(lesson, against_the_rest).empty() ||
+         !attempts_that(lesson, against_the_case).empty();
+}
+
 /// Benches that still count.
 double effective(const Lesson& lesson) {
   const auto& learned = lesson.learned;
-  return std::isfinite(learned.effective_redrawn) ? learned.effective_redrawn : learned.effective;
+  return std::fmax(learned.effective, learned.effective_redrawn);
 }
 
 /// The attempt that would tell most, worth its price or not.
@@ -181,6 +199,10 @@ std::string lesson_headline(const Lesson& lesson) {
   const Shown shown(lesson.bench.system);
   const auto& decision = lesson.learned.decision;
   if (lesson.log.entries.empty()) return "Nothing has been tried yet";
+  if (lesson.learned.after.barred) {
+    return fmt::format("No attempt: {} breaks its limit at every distance",
+                       label(lesson.learned.after.barred_by));
+  }
   const auto rest = attempts_that(lesson, against_the_rest);
   if (!rest.empty()) {
     return fmt::format("Look before the next start: {} contradict{} the others",
@@ -207,6 +229,17 @@ std::string lesson_headline(const Lesson& lesson) {
   return "Next: " + next_text(lesson);
 }
 
+bool locked(const Lesson& lesson) {
+  const auto& learned = lesson.learned;
+  return learned.decision.stop && has_mount(lesson) && !must_look(lesson) && !learned.exhausted &&
+         !lesson.log.entries.empty();
+}
+
+double next_distance(const Lesson& lesson) {
+  const auto& decision = lesson.learned.decision;
+  return decision.stop || must_look(lesson) ? unset : decision.next.stand_off;
+}
+
 std::vector<std::string> lesson_sentences(const Lesson& lesson) {
   const Shown shown(lesson.bench.system);
   const auto& learned = lesson.learned;
@@ -231,11 +264,19 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
                     shown.length(after.short_at)));
   }
   const auto advice = what_to_measure(after.shares);
-  if (decision.stop && !has_mount(lesson)) {
+  if (after.barred) {
+    list.push_back(
+        fmt::format("Neither a start nor a run without fuel is proposed: where the others are least "
+                    "short, {} breaks its limit. `windgap place` has the numbers; change pack, motor "
+                    "or throttle first.",
+                    label(after.barred_by)));
+  } else if (must_look(lesson)) {
+    list.emplace_back("No attempt is proposed until that is looked at.");
+  } else if (decision.stop && !has_mount(lesson)) {
     list.push_back(
         fmt::format("One more attempt alone is not expected to make a distance reliable{}.{}",
                     decision.next.kind == trials::Kind::cold
-                        ? fmt::format("; {} tells most, at no risk", next_text(lesson))
+                        ? fmt::format("; {} tells most, without fuel", next_text(lesson))
                         : std::string(),
                     advice.empty() ? std::string() : " What to measure: " + advice.front() + "."));
   } else if (decision.stop) {
@@ -246,12 +287,12 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
   } else if (decision.next.kind == trials::Kind::cold) {
     list.push_back(fmt::format(
         "Next {}: blow it without fuel there, read rotor speed and pressure at the mouth: expected "
-        "to move the mount out by {}, at no risk.",
+        "to move the mount out by {}, no fuel needed.",
         next_text(lesson),
         shown.length(decision.next.gain)));
   } else {
     list.push_back(fmt::format(
-        "Next {}, once nothing contradicts: it catches there with a probability of {}, hangs or "
+        "Next {}: it catches there with a probability of {}, hangs or "
         "runs hot with {}; expected to move the mount out by {}. Fan at full, hand on the fuel "
         "valve, cut at the temperature limit.",
         next_text(lesson),
@@ -290,7 +331,7 @@ std::vector<std::string> contradictions(const Lesson& lesson) {
   for (std::size_t k = 0; k < learned.evidence.size(); ++k) {
     const auto& evidence = learned.evidence[k];
     const auto& agreement = learned.agreements[k];
-    if (!(agreement.probability < lesson.bench.models.trials.surprise)) continue;
+    if (!against_the_rest(lesson, k)) continue;
     const auto& entry = lesson.log.entries[evidence.attempt];
     const auto what =
         evidence.kind == Evidence::Kind::catching
@@ -319,11 +360,13 @@ std::vector<std::string> contradictions(const Lesson& lesson) {
   if (strange.empty()) return list;
   for (std::size_t k = 0; k < learned.evidence.size(); ++k) {
     if (!against_the_case(lesson, k)) continue;
+    const auto who = attempts_text(strange);
     list.push_back(fmt::format(
-        "{} agree{} with the rest, but hardly a bench that the case may mean would do so: the "
-        "bench is not as described. Likely: {}. Look before the next start.",
-        attempts_text(strange),
-        strange.size() == 1 ? "s" : "",
+        "{}hardly a bench that the case may mean would show this: the bench is not as described, or "
+        "the entry is not right. Likely: {}. Look before the next start.",
+        has_a_rest(lesson)
+            ? fmt::format("{} agree{} with the rest, but ", who, strange.size() == 1 ? "s" : "")
+            : who + ": ",
         causes(learned.evidence[k], learned.by_itself[k])));
     break;
   }
@@ -337,11 +380,11 @@ std::vector<std::vector<std::string>> attempt_rows(const Lesson& lesson) {
   for (std::size_t i = 0; i < lesson.log.entries.size(); ++i) {
     std::string read;
     std::string meant;
-    double least = 1.0;
+    bool contradicts = false;
     for (std::size_t k = 0; k < learned.evidence.size(); ++k) {
       const auto& evidence = learned.evidence[k];
       if (evidence.attempt != i) continue;
-      least = std::min(least, learned.agreements[k].probability);
+      contradicts = contradicts || against_the_rest(lesson, k) || against_the_case(lesson, k);
       const auto& attempt = lesson.log.entries[i].attempt;
       if (evidence.kind == Evidence::Kind::catching) continue;
       const bool speed = evidence.quantity == Quantity::speed;
@@ -355,17 +398,24 @@ std::vector<std::vector<std::string>> attempt_rows(const Lesson& lesson) {
                     brief_text(lesson.log.entries[i].attempt, lesson.bench.system),
                     read,
                     meant,
-                    least < lesson.bench.models.trials.surprise ? "contradicts" : ""});
+                    contradicts ? "contradicts" : ""});
   }
   return rows;
 }
 
 namespace {
 
+/// Changes that a start may feel: an igniter is another room's.
+std::vector<casefile::Difference> of_the_start(const std::vector<casefile::Difference>& changed) {
+  auto list = changed;
+  std::erase_if(list, [](const auto& one) { return one.key.starts_with("igniters"); });
+  return list;
+}
+
 /// The last attempts; a cell that is too long for the screen is cut.
 std::string tried_text(const Lesson& lesson) {
   constexpr std::size_t most_rows = 12;
-  constexpr std::array<std::size_t, 4> longest{4, 30, 18, 18};
+  constexpr std::array<std::size_t, 4> longest{4, 26, 22, 22};
   const auto rows = attempt_rows(lesson);
   const std::size_t first = rows.size() > most_rows ? rows.size() - most_rows : 0;
   std::string text = "\nWhat was tried, read, and expected by the rest (! contradicts):\n";
@@ -398,17 +448,22 @@ std::string lesson_text(const Lesson& lesson) {
   text += tried_text(lesson);
   text += "\nStarts with air enough, and airflow, after the attempts:\n";
   text += chance_table(lesson.learned.after.curve, lesson.bench.system);
-  if (!lesson.changed.empty()) {
+  const auto changed = of_the_start(lesson.changed);
+  if (!changed.empty()) {
     text += "\nNot as when the log began:\n";
     TextTable changes({Align::left, Align::left, Align::left}, 2);
-    for (const auto& one : lesson.changed) {
-      constexpr std::size_t longest = 24;
+    constexpr std::size_t most_changes = 8;
+    constexpr std::size_t longest = 24;
+    for (const auto& one : std::span(changed).first(std::min(changed.size(), most_changes))) {
       changes.add({shortened(one.key, longest),
                    shortened(one.logged.empty() ? "not given" : one.logged, longest),
                    shortened(one.now.empty() ? "not given now" : "now " + one.now, longest)});
     }
     text += "  Readings taken before are judged as if it had been so then, too.\n";
     text += changes.text();
+    if (changed.size() > most_changes) {
+      text += fmt::format("  {} more are in --json\n", changed.size() - most_changes);
+    }
   }
   std::string list;
   for (const auto& caution : cautions()) {
@@ -417,6 +472,52 @@ std::string lesson_text(const Lesson& lesson) {
   }
   return text + "\n" + wrapped(fmt::format("Mind: {}.", list), 0, screen);
 }
+
+namespace {
+
+std::string_view name_of(Quantity quantity) {
+  switch (quantity) {
+    case Quantity::speed:
+      return "speed_rad_s";
+    case Quantity::mouth_pressure:
+      return "mouth_pressure_pa";
+    case Quantity::inducer_pressure:
+      return "inducer_pressure_pa";
+    case Quantity::supply:
+    case Quantity::airflow:
+    case Quantity::voltage:
+      break;
+  }
+  return "air_over_starting_air";
+}
+
+/// Every reading and outcome beside what the rest makes likely there.
+Json evidence_json(const Lesson& lesson) {
+  const auto& learned = lesson.learned;
+  Json list = Json::array();
+  for (std::size_t k = 0; k < learned.evidence.size(); ++k) {
+    const auto& evidence = learned.evidence[k];
+    const auto& agreement = learned.agreements[k];
+    const bool reading = evidence.kind == Evidence::Kind::reading;
+    list.push_back({{"attempt", evidence.attempt + 1},
+                    {"of", name_of(evidence.quantity)},
+                    {"read", reading ? number(std::exp(evidence.read)) : Json(nullptr)},
+                    {"expected", number(std::exp(agreement.expected))},
+                    {"agreement", number(agreement.probability)},
+                    {"agreement_with_case", number(learned.by_itself[k].probability)}});
+  }
+  return list;
+}
+
+Json changed_json(const Lesson& lesson) {
+  Json list = Json::array();
+  for (const auto& one : lesson.changed) {
+    list.push_back({{"key", one.key}, {"logged", one.logged}, {"now", one.now}});
+  }
+  return list;
+}
+
+}  // namespace
 
 std::string lesson_json(const Lesson& lesson) {
   const auto& learned = lesson.learned;
@@ -438,7 +539,11 @@ std::string lesson_json(const Lesson& lesson) {
                               : Json(decision.next.kind == trials::Kind::lit ? "lit" : "cold");
   document["next_gain_m"] = decision.stop ? Json(nullptr) : number(decision.next.gain);
   document["next_hazard"] = decision.stop ? Json(nullptr) : number(decision.next.hazard);
+  document["next_catches"] = decision.stop ? Json(nullptr) : number(decision.next.catches);
   document["best_gain_m"] = number(decision.best_gain);
+  document["nearest_to_reliable_m"] = after.feasible ? Json(nullptr) : number(after.short_at);
+  document["barred_by"] =
+      after.barred ? Json(std::string(label(after.barred_by))) : Json(nullptr);
   document["before_stand_off_m"] =
       learned.before.feasible ? number(learned.before.stand_off) : Json(nullptr);
   document["reach_5_50_95_m"] =
@@ -464,10 +569,16 @@ std::string lesson_json(const Lesson& lesson) {
                      entry.attempt.outcome == trials::Outcome::none
                          ? Json(nullptr)
                          : Json(entry.attempt.outcome == trials::Outcome::caught)},
+                    {"failure",
+                     entry.attempt.failure == trials::Failure::unstated
+                         ? Json(nullptr)
+                         : Json(std::string(word(entry.attempt.failure)))},
                     {"agreement", number(least)},
                     {"line", entry.place.line}});
   }
   document["attempts"] = list;
+  document["evidence"] = evidence_json(lesson);
+  document["changed"] = changed_json(lesson);
   document["contradictions"] = contradictions(lesson);
   document["headline"] = lesson_headline(lesson);
   document["what_to_measure"] = what_to_measure(after.shares);

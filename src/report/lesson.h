@@ -31,6 +31,10 @@ std::vector<casefile::Difference> refuse_other_bench(const casefile::Log& log,
 /// Everything below the headline but tables: advice, what was drawn, contradictions.
 [[nodiscard]] std::vector<std::string> lesson_sentences(const Lesson& lesson);
 [[nodiscard]] std::vector<std::string> contradictions(const Lesson& lesson);
+/// Whether the headline says to lock the mount.
+[[nodiscard]] bool locked(const Lesson& lesson);
+/// Where the next attempt is proposed [m]; unset: nowhere.
+[[nodiscard]] double next_distance(const Lesson& lesson);
 /// What each entry told: attempt, expected, agreement.
 [[nodiscard]] std::vector<std::vector<std::string>> attempt_rows(const Lesson& lesson);
 

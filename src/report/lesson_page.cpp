@@ -21,6 +21,8 @@ std::string pictures(const Lesson& lesson) {
                         .before = lesson.learned.before.curve,
                         .attempts = lesson.log.attempts(),
                         .mount = after.feasible ? after.stand_off : unset,
+                        .mount_word = locked(lesson) ? "lock here" : "mount now",
+                        .next = next_distance(lesson),
                         .asked = after.asked.reliability,
                         .system = lesson.bench.system};
   return "<section>\n<h2>Before and after the attempts</h2>\n" +

@@ -25,7 +25,7 @@ std::vector<double> nodes_for(const placement::Requirement& requirement,
 
 Within within(const placement::Chance& chance, const placement::Requirement& requirement) {
   Within range{.nearest = requirement.nearest, .farthest = requirement.farthest};
-  if (!chance.feasible) return range;
+  if (!chance.feasible) return {.nearest = chance.open_near, .farthest = chance.open_far};
   using placement::Constraint;
   const auto airflow = [](Constraint limit) {
     return limit == Constraint::starting_airflow || limit == Constraint::bracket_travel;
@@ -50,17 +50,25 @@ Lesson learn(std::span<const Attempt> attempts, const Setting& setting) {
   const double enough = setting.c.least_effective * static_cast<double>(outlook.members());
   if (lesson.effective < enough) {
     auto again = redraw(attempts, nodes, setting, outlook);
-    outlook = std::move(again.outlook);
-    base = std::move(again.base);
-    lesson.evidence = evidence_of(attempts, outlook, setting);
-    weights = weigh(outlook, base, lesson.evidence, setting.c);
-    lesson.effective_redrawn = effective_size(weights);
-    lesson.exhausted = lesson.effective_redrawn < enough;
+    auto evidence = evidence_of(attempts, again.outlook, setting);
+    auto reweighed = weigh(again.outlook, again.base, evidence, setting.c);
+    lesson.effective_redrawn = effective_size(reweighed);
+    if (lesson.effective_redrawn > lesson.effective) {
+      outlook = std::move(again.outlook);
+      base = std::move(again.base);
+      lesson.evidence = std::move(evidence);
+      weights = std::move(reweighed);
+    }
+    lesson.exhausted = std::max(lesson.effective, lesson.effective_redrawn) < enough;
   }
   lesson.agreements = agreements(outlook, base, lesson.evidence, setting.c);
   lesson.together =
       together(outlook, weights, lesson.evidence, setting.c, setting.survey.seed);
   lesson.after = place_reliably(outlook, weights, setting.survey, setting.asked);
+  if (lesson.after.barred) {
+    lesson.decision = {.stand_off = lesson.after.short_at, .stop = true, .next = {}, .best_gain = 0.0};
+    return lesson;
+  }
   lesson.decision =
       decide(outlook, weights, attempts, within(lesson.after, setting.survey.requirement), setting);
   return lesson;

@@ -393,11 +393,21 @@ Redrawn redraw(std::span<const Attempt> attempts,
   const auto evidence = evidence_of(attempts, outlook, setting);
   // Points of the whole sequence that the prior has not used, others for every round of pilots.
   const auto seed = setting.survey.seed + attempts.size();
-  std::vector<Hill> hills{raise(evidence, setting, seed)};
+  // What is plausible bends away from straight lines: beside each hill stands a lower, wider one.
+  constexpr double wider = 5.0;
+  std::vector<Hill> hills;
+  const auto add = [&](std::span<const Evidence> some) {
+    auto hill = raise(some, setting, seed);
+    auto wide = hill.fit();
+    wide.variances *= wider;
+    hills.push_back(std::move(hill));
+    hills.emplace_back(std::move(wide));
+  };
+  add(evidence);
   const auto doubted = doubtful(evidence, outlook, setting.c);
   const auto raise_without = [&](std::span<const std::size_t> some) {
     const auto rest = without(evidence, some);
-    if (!rest.empty()) hills.push_back(raise(rest, setting, seed));
+    if (!rest.empty()) add(rest);
   };
   for (const auto k : doubted) raise_without(std::span(&k, 1));
   if (doubted.size() > 1) raise_without(doubted);
