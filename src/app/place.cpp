@@ -31,7 +31,7 @@ Exit run(const Options& options, Console& console) {
                     : options.quiet ? report::headline(outcome) + "\n"
                                     : report::place_text(outcome);
   show(text, options.out, console);
-  return report::fits(outcome) ? Exit::yes : Exit::no;
+  return report::fits(outcome) && !report::refuted(outcome) ? Exit::yes : Exit::no;
 }
 
 }  // namespace

@@ -53,7 +53,7 @@ Exit run(const Options& options, Console& console) {
   }
   if (!options.csv.empty()) write_file(options.csv, report::spin_csv(story));
   const auto text = options.json    ? report::spin_json(story, outcome.bench)
-                    : options.quiet ? report::start_headline(story, outcome.bench) + "\n"
+                    : options.quiet ? report::spin_brief(story, outcome.bench)
                                     : report::spin_text(story, outcome.bench);
   show(text, options.out, console);
   return story.run.caught ? Exit::yes : Exit::no;

@@ -201,6 +201,7 @@ Prepared prepare(const Drive& drive, const Coefficients& c) {
       .motor_max_current = limit_or_none(motor.max_current),
       .lowest_voltage = cells * lowest,
       .capacity = positive(pack.capacity, "capacity"),
+      .charge = pack.state_of_charge * pack.capacity,
       .winding_heat_capacity = positive(motor.winding_heat_capacity, "winding heat capacity"),
       .winding_conductance = not_negative(motor.winding_conductance, "winding conductance"),
       .copper_heat_share = c.copper_heat_share,

@@ -150,6 +150,7 @@ struct Prepared {
   double motor_max_current = unset;          ///< [A]
   double lowest_voltage = unset;             ///< of the loaded pack [V]
   double capacity = unset;                   ///< [C]
+  double charge = unset;                     ///< in the pack as it stands [C]
   double winding_heat_capacity = unset;      ///< of all that warms with the winding [J/K]
   double winding_conductance = unset;        ///< [W/K]
   double copper_heat_share = unset;          ///< of that capacity [-]

@@ -27,6 +27,11 @@ bool fits(const Outcome& outcome) {
   return outcome.asked->feasible && reliable_where_asked(outcome);
 }
 
+bool refuted(const Outcome& outcome) {
+  return outcome.confirmation && !outcome.confirmation->runs.empty() &&
+         !outcome.confirmation->runs.front().caught;
+}
+
 bool reliable_where_asked(const Outcome& outcome) {
   if (!outcome.asked || !outcome.chance) return true;
   const auto& slots = outcome.chance->slots;

@@ -54,6 +54,9 @@ struct Outcome {
   std::optional<placement::Placement> nominal = std::nullopt;
 };
 
+/// Whether a start run in time was asked for and does not catch there.
+[[nodiscard]] bool refuted(const Outcome& outcome);
+
 /// The row that a screen is about: the asked one, else the mount (infeasible: where it is least
 /// short).
 [[nodiscard]] const placement::Row& shown_row(const Outcome& outcome);

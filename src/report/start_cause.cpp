@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 namespace windgap::report {
@@ -52,7 +53,28 @@ bool gas_is_cool(const StartStory& story) {
   return last.fuel_flow > 0.0 && last.burner_temperature < story.control_temperature - margin;
 }
 
+/// Whether it was hot earlier: then no valve that stands still would do.
+bool gas_was_hot(const StartStory& story) {
+  const double margin = story.setup.gas_temperature_limit - story.control_temperature;
+  return story.run.hottest_gas > story.control_temperature - 2.0 * margin;
+}
+
+bool starter_was_off(const StartStory& story) {
+  const auto& events = story.run.events;
+  return std::any_of(events.begin(), events.end(), [](const start::Event& event) {
+    return event.kind == start::EventKind::fan_off;
+  });
+}
+
 std::string more_turning(const StartStory& story, std::string_view others) {
+  if (story.need.need == start::Need::cannot_sustain && !std::isfinite(story.sustains_beyond_idle)) {
+    return "nothing that blows: with the gas kept below start.gas_temperature_limit this engine does "
+           "not turn itself. Check that limit, clearances and oil";
+  }
+  if (gas_is_cool(story) && gas_was_hot(story)) {
+    return "fuel that grows with the air (a ramp, or a valve that follows the gas temperature): more "
+           "of it at once would be a hot start";
+  }
   if (gas_is_cool(story)) {
     return "more fuel: the gas stayed well below its limit, and hotter gas turns harder";
   }
@@ -100,11 +122,16 @@ std::string_view why_not(Reason reason) {
     case Reason::too_rich:
       return "The flame drowned: lighting cut the air and left the mixture too rich.";
     case Reason::hung:
-      return "It hung: the burning rotor stopped gaining speed below the one that sustains it.";
+      return "It hung: the burning rotor stopped gaining speed short of idle.";
     case Reason::gas_temperature_limit:
       return "A hot start: the gas passed its temperature limit, more fuel than this air can cool.";
+    case Reason::overspeed:
+      return "Overspeed: the rotor passed its design speed, where wheels burst. Shut the fuel before "
+             "it comes near.";
     case Reason::pack_sagged:
       return "The pack sagged below what its cells bear.";
+    case Reason::pack_empty:
+      return "The pack was empty before the starter was off.";
     case Reason::winding_too_hot:
       return "The fan motor's winding came to its limit.";
     case Reason::fan_off_too_early:
@@ -140,8 +167,12 @@ std::string_view briefly(Reason reason) {
       return "hangs";
     case Reason::gas_temperature_limit:
       return "hot start";
+    case Reason::overspeed:
+      return "overspeed";
     case Reason::pack_sagged:
       return "pack sags";
+    case Reason::pack_empty:
+      return "pack empty";
     case Reason::winding_too_hot:
       return "hot winding";
     case Reason::fan_off_too_early:
@@ -170,7 +201,7 @@ std::string what_helps(const StartStory& story) {
     case Reason::blew_out_lean:
       return "more fuel as the air grows; a valve that follows the gas temperature";
     case Reason::blew_out_fast:
-      return story.starter == StarterKind::fan ? "less throttle on the fan, or a wider flame holder"
+      return story.starter == StarterKind::fan && !starter_was_off(story) ? "less throttle on the fan, or a wider flame holder"
                                                : "a wider flame holder";
     case Reason::blew_out_overloaded:
       return "a larger flame tube";
@@ -182,10 +213,16 @@ std::string what_helps(const StartStory& story) {
           story.starter == StarterKind::fan ? "a fresher pack, warm thin oil" : "warm thin oil");
     case Reason::time_limit:
       if (!std::isfinite(story.run.hottest_gas)) return "a longer attempt (start.time_limit)";
+      if (starter_was_off(story)) {
+        return "a longer attempt (start.time_limit): it was still gaining speed by itself";
+      }
       return more_turning(story, "warm thin oil");
     case Reason::gas_temperature_limit:
       return "less fuel, more air before the fuel, a valve that closes finer";
+    case Reason::overspeed:
+      return "less fuel: a valve that is closed before idle, the fan off earlier";
     case Reason::pack_sagged:
+    case Reason::pack_empty:
       return "a fresher or larger pack";
     case Reason::winding_too_hot:
       return "less throttle, a heavier motor, a shorter attempt";

@@ -92,6 +92,8 @@ struct SeasonLine {
                                                    const casefile::Case& bench);
 
 /// The answer on one screen.
+/// The headline, and why not.
+[[nodiscard]] std::string spin_brief(const StartStory& story, const casefile::Case& bench);
 [[nodiscard]] std::string spin_text(const StartStory& story, const casefile::Case& bench);
 [[nodiscard]] std::string spin_json(const StartStory& story, const casefile::Case& bench);
 

@@ -5,6 +5,7 @@
 #include "report/cautions.h"
 #include "report/shown.h"
 #include "report/spark_words.h"
+#include "report/start_cause.h"
 #include "report/start_story.h"
 
 namespace windgap::report {
@@ -26,9 +27,12 @@ std::string timeline_text(const StartStory& story, const casefile::Case& bench) 
                    Align::right,
                    Align::right},
                   indent);
-  table.add({"time", "", "rotor", "airflow", "gas", "fuel", "pack"});
+  constexpr std::string_view rpm_unit = " rpm";
+  table.add({"time", "", "rpm", "airflow", "gas", "fuel", "pack"});
   for (const auto& line : event_lines(story, bench)) {
-    table.add({line.time, line.what, line.speed, line.airflow, line.gas, line.fuel, line.current});
+    auto speed = line.speed;
+    if (speed.ends_with(rpm_unit)) speed.resize(speed.size() - rpm_unit.size());
+    table.add({line.time, line.what, speed, line.airflow, line.gas, line.fuel, line.current});
   }
   return table.text();
 }
@@ -62,6 +66,12 @@ std::string cautions_text(const casefile::Case& bench) {
 }
 
 }  // namespace
+
+std::string spin_brief(const StartStory& story, const casefile::Case& bench) {
+  auto text = start_headline(story, bench) + "\n";
+  if (!story.run.caught) text += wrapped(std::string(why_not(story.run.reason)), indent, screen);
+  return text;
+}
 
 std::string spin_text(const StartStory& story, const casefile::Case& bench) {
   std::string text;

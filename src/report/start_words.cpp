@@ -25,11 +25,11 @@ std::string_view words(EventKind kind, casefile::StarterKind starter) {
     case EventKind::purge_done:
       return "purge done";
     case EventKind::fuel_on:
-      return "fuel and igniter on";
+      return "fuel, igniter";
     case EventKind::light_off:
       return "light-off";
     case EventKind::changeover:
-      return "gas gives way to fuel";
+      return "changeover";
     case EventKind::hottest_gas:
       return "hottest gas";
     case EventKind::self_sustaining:
@@ -176,7 +176,10 @@ std::vector<std::string> start_verdict(const StartStory& story, const casefile::
     } else {
       list.emplace_back(why_not(run.reason));
     }
-    if (run.reason == Reason::does_not_turn) {
+    if (run.reason == Reason::does_not_turn && find(run, EventKind::rotor_turns) != nullptr) {
+      list.push_back(fmt::format("It only creeps, at {}.",
+                                 shown.rotation(run.samples.back().state.speed)));
+    } else if (run.reason == Reason::does_not_turn) {
       list.push_back(fmt::format("At rest it is turned by {}; breaking loose takes {}.",
                                  shown.of(run.samples.back().reading.net_torque, Dimension::torque),
                                  shown.of(story.breakaway_torque, Dimension::torque)));
@@ -217,7 +220,7 @@ std::vector<std::string> start_verdict(const StartStory& story, const casefile::
   }
   if (std::isfinite(run.hottest_gas)) {
     list.push_back(
-        fmt::format("Hottest gas {}, limit {}.",
+        fmt::format("Hottest gas behind the burner {}, limit {}.",
                     shown.of(run.hottest_gas, Dimension::temperature),
                     shown.of(story.setup.gas_temperature_limit, Dimension::temperature)));
   }
@@ -248,17 +251,20 @@ std::vector<std::string> need_sentences(const StartStory& story, const casefile:
   if (!std::isfinite(need.airflow)) {
     list.push_back(fmt::format("No starting airflow: {}.", decided_by(need.need)));
   } else {
-    list.push_back(fmt::format("Starting airflow, derived: {} cold, which is {} once lit; {}.",
+    list.push_back(fmt::format("Starting airflow, derived, good to some thirty per cent: {} cold, which is {} once lit; {}.",
                                shown.airflow(need.airflow),
                                shown.airflow(need.lit_airflow),
                                decided_by(need.need)));
     list.push_back(fmt::format(
         "Torque asks for {} (weakest at {}, where it must still gain speed fast enough to be "
-        "through in {}); cooling the least steady fuel asks for {}.",
+        "through in {}){}.",
         shown.airflow(need.torque_part),
         shown.rotation(need.pinch_speed),
         seconds(story.setup.sequence.spin_up_time, shown),
-        need.hot_start_part > 0.0 ? shown.airflow(need.hot_start_part) : "nothing"));
+        need.hot_start_part > 0.0
+            ? fmt::format("; to keep the least fuel that flows steadily below the gas limit takes {}",
+                          shown.airflow(need.hot_start_part))
+            : std::string()));
   }
   if (std::isfinite(bench.parts.start.airflow)) {
     list.push_back(fmt::format("Placement uses the case's own number, {}.",
@@ -266,7 +272,10 @@ std::vector<std::string> need_sentences(const StartStory& story, const casefile:
   }
   if (std::isfinite(need.self_sustaining_speed)) {
     list.push_back(
-        fmt::format("It sustains itself from {}.", sustains_at(need.self_sustaining_speed, shown)));
+        fmt::format("It sustains itself from {}, oil entering at {}.",
+                    sustains_at(need.self_sustaining_speed, shown),
+                    shown.of(bench.parts.engine.bearings.oil.inlet_temperature,
+                             Dimension::temperature)));
   } else if (std::isfinite(story.sustains_beyond_idle)) {
     list.push_back(fmt::format(
         "It sustains itself only from {}, and idle is {}: a higher idle speed would do.",
@@ -353,6 +362,12 @@ std::vector<std::string> start_warnings(const StartStory& story, const casefile:
                       shown.airflow(reading.fuel_flow),
                       shown.airflow(most)));
     }
+  }
+  if (run.caught && std::isfinite(story.sustains_beyond_idle)) {
+    list.push_back(fmt::format(
+        "An idle of {} lies below the speed from which it sustains itself, {}: it cannot stay there.",
+        shown.rotation(story.setup.sequence.idle_speed),
+        shown.rotation(story.sustains_beyond_idle)));
   }
   if (auto cold = cold_liquid(story, bench); !cold.empty()) list.push_back(std::move(cold));
   const double own = bench.parts.start.airflow;

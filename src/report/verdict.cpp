@@ -327,11 +327,18 @@ std::string headline(const Outcome& outcome) {
     const bool unsure = outcome.asked->feasible && !reliable_where_asked(outcome);
     return fmt::format("{} {}",
                        shown.length(outcome.asked->stand_off),
-                       fits(outcome) ? "works"
+                       fits(outcome) && refuted(outcome)
+                           ? "brings air enough, but the start run does not catch"
+                       : fits(outcome) ? "works"
                        : unsure      ? "works on paper, but not as reliably as asked"
                                      : "does not work");
   }
   if (!fits(outcome)) return "No distance works";
+  if (refuted(outcome)) {
+    return fmt::format("Do not drill yet: air enough at {}, but the start run does not catch ({})",
+                       shown.length(outcome.answer.advice.stand_off),
+                       outcome.confirmation->runs.front().brief);
+  }
   return fmt::format("Drill at {}", shown.length(outcome.answer.advice.stand_off));
 }
 
@@ -497,6 +504,25 @@ std::vector<ConstraintLine> constraint_lines(const Outcome& outcome) {
   return lines;
 }
 
+namespace {
+
+/// Empty where the pack lasts for one start at full blast, or there is none.
+std::string too_little_charge(const Outcome& outcome) {
+  const auto& rig = outcome.answer.rig;
+  if (rig.fan.holds_flow) return {};
+  const auto shown = shown_in(outcome);
+  const double current = shown_row(outcome).fan.drive.pack_current;
+  const double duration = outcome.bench.requirement.start_duration;
+  if (current * duration <= rig.fan.drive.charge) return {};
+  return fmt::format("The pack holds {}: at {} that is {}, less than one start ({}).",
+                     shown.of(rig.fan.drive.charge, units::Dimension::charge),
+                     shown.of(current, units::Dimension::current),
+                     shown.of(rig.fan.drive.charge / current, units::Dimension::time),
+                     shown.of(duration, units::Dimension::time));
+}
+
+}  // namespace
+
 std::vector<std::string> warnings(const Outcome& outcome) {
   auto list = outcome.bench.warnings;
   if (outside_travel(outcome)) {
@@ -506,6 +532,7 @@ std::vector<std::string> warnings(const Outcome& outcome) {
                                shown.length(outcome.bench.requirement.farthest)));
   }
   warn_of_models(outcome, list);
+  if (auto flat = too_little_charge(outcome); !flat.empty()) list.push_back(std::move(flat));
   for (auto& warning : season_warnings(outcome)) list.push_back(std::move(warning));
   return list;
 }

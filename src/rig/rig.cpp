@@ -566,7 +566,8 @@ Rig assemble(const Parts& parts, const Coefficients& c, JetChoice choice) {
   rig.jet_coefficients = c.jet;
   rig.capture_coefficients = c.capture;
   rig.mounting = parts.mounting;
-  rig.mouth = {.diameter = parts.engine.mouth.diameter,
+  // Of a bare pipe mouth and throat are one edge: neither varies past the other.
+  rig.mouth = {.diameter = std::fmax(parts.engine.mouth.diameter, parts.engine.mouth.throat_diameter),
                .face_diameter = parts.engine.mouth.face_diameter};
   set_fan(rig);
   set_regime(rig, parts, c, choice);

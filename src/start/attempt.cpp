@@ -251,9 +251,11 @@ Watched Attempt::watch(const Vector& y, double time) {
     at(Watch::breaks_away) = now.reading.net_torque - bench_.rig().engine.breakaway_torque;
     at(Watch::stands) = time - start_.fan.spool_time - start_.hang_time;
   }
-  if (mode_.throttle.at(time) > 0.0 && mode_.throttle.end >= never) {
+  if (mode_.lit) at(Watch::overspeed) = s.speed - bench_.rig().engine.design_speed;
+  if (mode_.throttle.at(time) > 0.0) {
     at(Watch::sagged) = yes(now.reading.sagged);
     if (!bench_.rig().fan.holds_flow) {
+      at(Watch::empty) = s.charge_used - bench_.rig().fan.drive.charge;
       at(Watch::winding) = s.winding_temperature - bench_.rig().fan.drive.winding_temperature_limit;
     }
   }
@@ -295,8 +297,8 @@ void Attempt::watch_burning(Watched& w, const Vector& y, const Instant& now, dou
   if (changing_) at(Watch::changed_over) = time - mode_.preheat.flow.end;
   const double still = standing * bench_.rig().engine.design_speed;
   if (!sustains_ && s.speed > still) {
-    at(Watch::sustains) = stage_ == Stage::burning ? off_torque(s, time) : now.reading.net_torque;
-  } else if (sustains_ && !off_allowed_) {
+    at(Watch::sustains) = torque_alone(s, time);
+  } else if (sustains_ && !off_allowed_ && !changing_) {
     at(Watch::off_allowed) = s.speed - (1.0 + start_.speed_margin) * run_.self_sustaining_speed;
   }
   if (stage_ == Stage::burning) {
@@ -318,11 +320,20 @@ void Attempt::watch_burning(Watched& w, const Vector& y, const Instant& now, dou
   }
 }
 
-double Attempt::off_torque(const State& state, double time) {
+/// Net torque with the starter gone, on the fuel that it is to run on; negative where the gas would
+/// pass its limit or the flame go out: that is no way to sustain itself.
+double Attempt::torque_alone(const State& state, double time) {
   Controls controls = mode_.controls(time);
   controls.throttle = 0.0;
   controls.clutch = false;
-  return bench_.at(state, controls).reading.net_torque;
+  if (start_.preheats && !changed_) {
+    controls.preheat = {};
+    controls.main = valve(open_line(start_.main, time), time);
+  }
+  const auto reading = bench_.at(state, controls).reading;
+  const bool burns =
+      reading.flame == Flame::holds && reading.burner_temperature <= start_.limit;
+  return burns ? reading.net_torque : -std::abs(reading.net_torque);
 }
 
 Sample Attempt::sample(const Vector& y, double time) {
@@ -364,6 +375,10 @@ void Attempt::handle(Watch watch) {
       run_.purge_time = time_;
       return note(EventKind::purge_done);
     case Watch::settled:
+      // A rotor that only creeps brings no air to light in.
+      if (state(y_).speed < standing * bench_.rig().engine.design_speed) {
+        return finish(Reason::does_not_turn);
+      }
       return fuel_on();
     case Watch::flame_turns:
       flame_ok_ = !flame_ok_;
@@ -380,6 +395,10 @@ void Attempt::handle(Watch watch) {
       return finish(Reason::gas_temperature_limit);
     case Watch::sagged:
       return finish(Reason::pack_sagged);
+    case Watch::empty:
+      return finish(Reason::pack_empty);
+    case Watch::overspeed:
+      return finish(Reason::overspeed);
     case Watch::winding:
       return finish(Reason::winding_too_hot);
     case Watch::stands:
@@ -420,7 +439,8 @@ void Attempt::handle(Watch watch) {
       return;
     case Watch::hung:
     case Watch::stops:
-      return finish(stage_ == Stage::alone ? Reason::fan_off_too_early : Reason::hung);
+      return finish(stage_ == Stage::alone && !off_allowed_ ? Reason::fan_off_too_early
+                                                            : Reason::hung);
     case Watch::time_up:
       return finish(Reason::time_limit);
     case Watch::count:
@@ -493,6 +513,11 @@ void Attempt::finish(Reason reason) {
     run_.samples.push_back(sample(y_, time_));
   }
   if (!std::isnan(lit_at_)) {
+    // What a change of mode has heated at once, no step has seen.
+    if (const auto now = sample(y_, time_);
+        now.reading.burner_temperature > hottest_.reading.burner_temperature + notable_rise) {
+      hottest_ = now;
+    }
     run_.hottest_gas = hottest_.reading.burner_temperature;
     const auto later = std::find_if(run_.events.begin(), run_.events.end(), [&](const Event& e) {
       return e.sample.time > hottest_.time || e.kind == EventKind::ended;

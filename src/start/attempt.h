@@ -73,7 +73,9 @@ enum class Watch : std::size_t {
   gives_up,
   too_hot,  ///< before the flame: of what is due at once the first counts, and heat is graver
   flame_lost,
+  overspeed,
   sagged,
+  empty,
   winding,
   stands,
   preheated,
@@ -134,7 +136,7 @@ class Attempt {
   void set_throttle(double target, double seconds);
   void follow_samples(double until);
   void follow_hottest(double from, double to);
-  [[nodiscard]] double off_torque(const State& state, double time);
+  [[nodiscard]] double torque_alone(const State& state, double time);
   void balance();
 
   Bench& bench_;

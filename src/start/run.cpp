@@ -64,8 +64,12 @@ std::string_view name(Reason reason) {
       return "hung";
     case Reason::gas_temperature_limit:
       return "gas_temperature_limit";
+    case Reason::overspeed:
+      return "overspeed";
     case Reason::pack_sagged:
       return "pack_sagged";
+    case Reason::pack_empty:
+      return "pack_empty";
     case Reason::winding_too_hot:
       return "winding_too_hot";
     case Reason::fan_off_too_early:

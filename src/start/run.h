@@ -38,9 +38,11 @@ enum class Reason {
   blew_out_fast,
   blew_out_overloaded,
   too_rich,
-  hung,  ///< below self-sustaining speed
+  hung,  ///< stopped gaining speed below idle
+  overspeed,  ///< beyond design speed
   gas_temperature_limit,
   pack_sagged,
+  pack_empty,
   winding_too_hot,
   fan_off_too_early,
   time_limit,

@@ -221,6 +221,12 @@ std::vector<std::string> contradictions(const Setup& setup,
   if (setup.starter == Starter::fan && setup.fan.light_throttle > parts.throttle) {
     found.emplace_back("the throttle at light-off is above the fan's throttle");
   }
+  const double design_speed =
+      2.0 * parts.engine.design_tip_speed / parts.engine.compressor.exducer_diameter;
+  if (setup.starter == Starter::fan && setup.fan.off == FanOff::at_speed &&
+      setup.fan.off_speed > design_speed) {
+    found.emplace_back("the fan is to stop above the rotor's design speed");
+  }
   if (setup.starter == Starter::shaft_motor &&
       setup.shaft_motor.cut_out_speed > setup.shaft_motor.free_speed) {
     found.emplace_back("the clutch lets go above the speed that the shaft motor reaches");

@@ -48,6 +48,16 @@ TEST(WriteFile, RightsAreThoseOfANewFile) {
             static_cast<std::filesystem::perms>(0644));
 }
 
+TEST(WriteFile, RightsOfWhatIsReplacedStay) {
+  const casefile::Folder folder;
+  const auto file = folder.write("log.yaml", "old");
+  std::filesystem::permissions(file, static_cast<std::filesystem::perms>(0600));
+  write_file(file, "new");
+  EXPECT_EQ(content(file), "new");
+  EXPECT_EQ(std::filesystem::status(file).permissions(),
+            static_cast<std::filesystem::perms>(0600));
+}
+
 TEST(WriteFile, MissingFolderNamesTheFile) {
   const casefile::Folder folder;
   const auto file = folder.path() / "nowhere" / "page.html";

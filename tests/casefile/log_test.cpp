@@ -59,6 +59,62 @@ TEST(Log, ReadsWhatWasAppended) {
   EXPECT_EQ(log.entries.front().place.line, 8);
 }
 
+TEST(Log, FreeTextIsKeptWhateverItHolds) {
+  const EntryWords words{{"at", "180 mm"},
+                         {"when", "yesterday: \"x\" # or so"},
+                         {"kind", "lit"},
+                         {"caught", "yes"}};
+  const auto log = read(entry_text(words));
+  ASSERT_EQ(log.entries.size(), 1U);
+  EXPECT_EQ(log.entries.front().when, "yesterday: \"x\" # or so");
+}
+
+TEST(Log, AMisspeltSectionIsNamedWithItsLine) {
+  std::string text(head);
+  text.replace(text.find("attempts:"), 9, "tries:");
+  try {
+    (void)read_log(File{.name = "log.yaml", .text = text});
+    FAIL() << "accepted";
+  } catch (const InputError& error) {
+    EXPECT_THAT(error.what(), HasSubstr("log.yaml:7:1: tries"));
+    EXPECT_THAT(error.what(), HasSubstr("attempts"));
+  }
+  std::string furlong(head);
+  furlong.replace(furlong.find("metric"), 6, "furlong");
+  try {
+    (void)read_log(File{.name = "log.yaml", .text = furlong});
+    FAIL() << "accepted";
+  } catch (const InputError& error) {
+    EXPECT_THAT(error.what(), HasSubstr("log.yaml:4:10: bench.units"));
+  }
+}
+
+TEST(Log, APartThatIsThereNowIsAnotherBench) {
+  const auto read_with = [](std::vector<std::string> settings) {
+    return read_case(WINDGAP_SOURCE_DIR "/cases/yardstick.yaml",
+                     {.settings = std::move(settings), .models = {WINDGAP_MODELS_DIR}});
+  };
+  const auto log =
+      read_log(File{.name = "log.yaml", .text = log_head(read_with({}))});
+  const auto list = differences(log, read_with({"fan.nozzle_diameter=65 mm"}));
+  ASSERT_EQ(list.size(), 1U);
+  EXPECT_EQ(list.front().key, "fan.nozzle_diameter");
+  EXPECT_TRUE(list.front().another_bench);
+}
+
+TEST(Log, KeepsTolerances) {
+  const auto read_with = [](const std::string& airflow) {
+    return read_case(WINDGAP_SOURCE_DIR "/cases/yardstick.yaml",
+                     {.settings = {"start.airflow=" + airflow}, .models = {WINDGAP_MODELS_DIR}});
+  };
+  const auto log = read_log(File{.name = "log.yaml", .text = log_head(read_with("22 ± 4 g/s"))});
+  EXPECT_TRUE(differences(log, read_with("22 ± 4 g/s")).empty());
+  const auto list = differences(log, read_with("22 ± 1 g/s"));
+  ASSERT_EQ(list.size(), 1U);
+  EXPECT_EQ(list.front().key, "start.airflow");
+  EXPECT_FALSE(list.front().another_bench);
+}
+
 TEST(Log, IsEmptyBeforeTheFirstAttempt) { EXPECT_TRUE(read("").entries.empty()); }
 
 TEST(Log, KeepsRemarksOfAPersonOutOfTheWay) {

@@ -266,6 +266,14 @@ TEST(DrillTemplate, LongSlotTakesSeveralSheetsThatOverlap) {
   EXPECT_THAT(sheets.front(), HasSubstr("@page { size: 297mm 210mm; margin: 0; }"));
   EXPECT_THAT(sheets.front(), HasSubstr("width=\"100.000\""));
   EXPECT_THAT(template_dxf(drawing), HasSubstr("AC1015"));
+  // The dimension style names the text style by its handle: no stray number of the machine's.
+  const auto text = template_dxf(drawing);
+  const auto value_after = [&](const std::string& code, std::size_t from) {
+    const auto at = text.find("\n" + code + "\n", from) + code.size() + 2;
+    return text.substr(at, text.find('\n', at) - at);
+  };
+  const auto style = text.find("\nSTYLE\n", text.find("\nSTYLE\n") + 1);
+  EXPECT_EQ(value_after("340", text.find("\nDIMSTYLE\n")), value_after("  5", style));
 }
 
 }  // namespace

@@ -227,6 +227,46 @@ TEST(StartRun, SeesThePackSagAndTheWindingHeat) {
   EXPECT_GT(off.state.winding_temperature, 290.0);
 }
 
+TEST(StartRun, EndsWhenThePackIsEmpty) {
+  Example small;
+  small.parts.drive.pack.capacity = 50.0 * 3.6;  // 50 mAh
+  small.parts.drive.pack.state_of_charge = 0.5;
+  const auto run = small.run_at(0.15);
+  EXPECT_EQ(run.reason, Reason::pack_empty) << name(run.reason);
+  EXPECT_NEAR(run.samples.back().state.charge_used, 90.0, 0.01);
+}
+
+TEST(StartRun, EndsAtDesignSpeed) {
+  Example light;
+  light.parts.engine.rotor.inertia = 1e-8;
+  const auto run = light.run_at(0.15);
+  EXPECT_EQ(run.reason, Reason::overspeed) << name(run.reason);
+  const double design = light.rig().engine.design_speed;
+  EXPECT_NEAR(run.samples.back().state.speed, design, 1e-3 * design);
+}
+
+TEST(StartRun, DoesNotSustainItselfWhileTheFanStillBlows) {
+  Example hasty;
+  hasty.setup.fan.off = FanOff::at_speed;
+  hasty.setup.fan.off_speed = 0.75 * Example().run_at(0.15).self_sustaining_speed;
+  const auto run = hasty.run_at(0.15);
+  EXPECT_EQ(run.reason, Reason::fan_off_too_early) << name(run.reason);
+  EXPECT_TRUE(std::isnan(run.self_sustaining_speed));
+  for (const auto& event : run.events) EXPECT_NE(event.kind, EventKind::self_sustaining);
+}
+
+TEST(StartRun, BlowsForTheLeastTimeHoweverFastTheAirChanges) {
+  const auto run = Example().run_at(0.15);
+  const auto purge = Example().prepared().sequence.purge;
+  EXPECT_LT(run.change_time, 0.5 * purge.least);
+  EXPECT_NEAR(run.purge_time, purge.least, 1e-6);
+  Example large;
+  large.setup.sequence.purge.volume = 0.05;
+  const auto slow = large.run_at(0.15);
+  EXPECT_GT(slow.purge_time, purge.least);
+  EXPECT_EQ(slow.purge_time, slow.change_time);
+}
+
 TEST(StartRun, LightsLowAndRampsUp) {
   Example gentle;
   gentle.setup.fan.light_throttle = 0.5;

@@ -8,6 +8,7 @@
 #include "casefile/uncertainty.h"
 #include "trials/redraw.h"
 #include "trials/rehearsal.h"
+#include "trials/together.h"
 
 namespace windgap::trials {
 namespace {
@@ -118,11 +119,95 @@ TEST(Learn, DrawingAnewLeavesEnoughThatCount) {
   const auto first = weigh(s.prior.outlook, equal(), evidence, s.setting.c);
   const double enough = s.setting.c.least_effective * Scene::members;
   ASSERT_LT(effective_size(first), enough);
+  // Not by the luck of one sequence of points.
+  for (const std::uint64_t seed : {1U, 2U, 6U, 11U, 20U}) {
+    auto survey = s.survey;
+    survey.seed = seed;
+    const Setting setting{.survey = survey, .asked = s.setting.asked, .c = s.setting.c};
+    const auto again =
+        redraw(attempts, nodes_for(s.bench.requirement, attempts), setting, s.prior.outlook);
+    const auto second = weigh(
+        again.outlook, again.base, evidence_of(attempts, again.outlook, setting), setting.c);
+    EXPECT_GT(effective_size(second), enough) << seed;
+  }
+}
+
+// A failed start is a bench short of air, or a bad spark on one that has enough: both count.
+TEST(Learn, DrawingAnewHoldsBothReadingsOfASurprise) {
+  const auto& s = scene();
+  auto attempts = casefile::read_log(WINDGAP_SOURCE_DIR "/cases/yardstick-log.yaml").attempts();
+  attempts.push_back({.stand_off = 0.2, .kind = Kind::lit, .outcome = Outcome::failed});
   const auto again =
       redraw(attempts, nodes_for(s.bench.requirement, attempts), s.setting, s.prior.outlook);
-  const auto second = weigh(
+  const auto weights = weigh(
       again.outlook, again.base, evidence_of(attempts, again.outlook, s.setting), s.setting.c);
-  EXPECT_GT(effective_size(second), enough);
+  EXPECT_GT(effective_size(weights), s.setting.c.least_effective * Scene::members);
+}
+
+TEST(Learn, ManyAttemptsThatCannotAllBeTrueContradictEachOther) {
+  const auto& s = scene();
+  const auto judged = [&](double failed_at, double caught_at) {
+    std::vector<Attempt> attempts;
+    for (int i = 0; i < 8; ++i) {
+      attempts.push_back({.stand_off = failed_at, .kind = Kind::lit, .outcome = Outcome::failed});
+      attempts.push_back({.stand_off = caught_at, .kind = Kind::lit, .outcome = Outcome::caught});
+    }
+    const auto evidence = evidence_of(attempts, s.prior.outlook, s.setting);
+    const auto weights = weigh(s.prior.outlook, equal(), evidence, s.setting.c);
+    return together(s.prior.outlook, weights, evidence, s.setting.c, 1);
+  };
+  EXPECT_LT(judged(0.12, 0.45), s.setting.c.surprise);
+  EXPECT_GT(judged(0.45, 0.12), 0.1);
+}
+
+// A repetition of one outcome is as unlikely as the outcome itself: a coin by hand.
+TEST(Learn, TogetherIsTheShareOfRepetitionsThatAreNoLikelier) {
+  const auto& s = scene();
+  const std::vector<Attempt> one{{.stand_off = 0.2, .kind = Kind::lit, .outcome = Outcome::failed}};
+  const std::vector<Attempt> two(2, one.front());
+  const auto share = [&](std::span<const Attempt> attempts) {
+    const auto evidence = evidence_of(attempts, s.prior.outlook, s.setting);
+    return together(s.prior.outlook, equal(), evidence, s.setting.c, 1);
+  };
+  EXPECT_EQ(share(one), 1.0);
+  // Both fail again: over the benches, the mean square of what each fails with.
+  const auto evidence = evidence_of(two, s.prior.outlook, s.setting);
+  double expected_share = 0.0;
+  for (std::size_t i = 0; i < Scene::members; ++i) {
+    const double fails = outcome_probability(
+        evidence.front(), expected(evidence.front(), s.prior.outlook, i), s.setting.c);
+    // Where failing is the likelier outcome every repetition is as unlikely or more so.
+    expected_share += fails < 0.5 ? fails * fails : 1.0;
+  }
+  expected_share /= static_cast<double>(Scene::members);
+  const double error = std::sqrt(expected_share * (1.0 - expected_share) / 4096.0);
+  EXPECT_NEAR(share(two), expected_share, 4.0 * error);
+}
+
+TEST(Learn, ProposesNothingWhereALimitOfTheDriveFailsEverywhere) {
+  const auto bench =
+      casefile::read_case(WINDGAP_SOURCE_DIR "/cases/yardstick.yaml",
+                          {.settings = {"fan.motor.max_current=80 A"},
+                           .models = {WINDGAP_MODELS_DIR},
+                           .scope = {.trials = true}});
+  const auto known = casefile::uncertainty(bench,
+                                           placement::answer(bench.parts,
+                                                             bench.models.rig,
+                                                             bench.requirement,
+                                                             bench.models.placement,
+                                                             {.scan_points = 41}));
+  const placement::Survey survey{.plan = known.plan,
+                                 .subject = known.subject,
+                                 .requirement = bench.requirement,
+                                 .members = 256};
+  const Setting setting{.survey = survey, .asked = known.asked, .c = bench.models.trials};
+  const std::vector<Attempt> attempts{
+      {.stand_off = 0.1, .kind = Kind::lit, .outcome = Outcome::caught}};
+  const auto lesson = learn(attempts, setting);
+  EXPECT_TRUE(lesson.after.barred);
+  EXPECT_EQ(lesson.after.barred_by, placement::Constraint::drive_current);
+  EXPECT_TRUE(lesson.decision.stop);
+  EXPECT_TRUE(std::isnan(lesson.decision.next.stand_off));
 }
 
 TEST(Learn, NoLitAttemptIsProposedWhereAHotStartIsLikely) {
