@@ -142,8 +142,7 @@ report::ChooseOutcome survey_of_fans(const casefile::Case& bench, const Options&
   report::ChooseOutcome outcome{
       .bench = bench, .catalogue = {}, .ranking = {}, .sizing = {}, .bracket = {}};
   outcome.catalogue = casefile::catalogue(
-      bench,
-      {.settings = options.settings, .models = options.models, .scope = {.choice = true}});
+      bench, {.settings = options.settings, .models = options.models, .scope = {.choice = true}});
   const auto& list = outcome.catalogue;
   const auto question = casefile::question(bench);
   const choice::Options how{

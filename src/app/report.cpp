@@ -26,7 +26,8 @@ void declare(CLI::App& verb, Options& options) {
 constexpr double plotted_distances = 120.0;
 
 Exit run(const Options& options, Console& console) {
-  auto outcome = solve(options, {.spark = true, .start = true, .cooling = true, .choice = true, .own_fan = true});
+  auto outcome = solve(
+      options, {.spark = true, .start = true, .cooling = true, .choice = true, .own_fan = true});
   outcome.seasons = season_needs(outcome);
   if (outcome.bench.attempt) {
     outcome.start = std::make_shared<const report::StartStory>(

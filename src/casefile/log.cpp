@@ -236,7 +236,8 @@ std::string log_head(const Case& bench) {
 
 namespace {
 
-/// Whether a value reads as itself without quotes: all but free text do, and the usual days and times.
+/// Whether a value reads as itself without quotes: all but free text do, and the usual days and
+/// times.
 bool is_plain(std::string_view key, std::string_view value) {
   if (key == "note") return false;
   if (key != "when") return true;
@@ -250,8 +251,10 @@ bool is_plain(std::string_view key, std::string_view value) {
 std::string entry_text(const EntryWords& words) {
   std::string text;
   for (const auto& [key, value] : words) {
-    text += fmt::format(
-        "  {} {}: {}\n", text.empty() ? "-" : " ", key, is_plain(key, value) ? value : in_quotes(value));
+    text += fmt::format("  {} {}: {}\n",
+                        text.empty() ? "-" : " ",
+                        key,
+                        is_plain(key, value) ? value : in_quotes(value));
   }
   return text;
 }

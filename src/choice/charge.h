@@ -8,7 +8,7 @@
 namespace windgap::choice {
 
 struct StartCycle {
-  start::Purge purge;  ///< before ignition
+  start::Purge purge;            ///< before ignition
   double volume_flow = unset;    ///< through it while purging [m^3/s]
   double start_seconds = unset;  ///< at full blast
   double cooldown_charge = 0.0;  ///< of the purge after shutdown [C]; 0: not counted

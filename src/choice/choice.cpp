@@ -241,10 +241,10 @@ Nozzle nozzle_of(const Question& question, const rig::Parts& parts, const Choice
 double clean_stand_off(const Question& question, const rig::Parts& parts, const Choice& choice) {
   if (choice.fitness != Fitness::no_mount || choice.jet_known) return unset;
   if (choice.jet != rig::JetChoice::propeller_like) return unset;
-  const auto rig = start::assemble(
-      parts, question.models, rig::JetChoice::nozzle_like, question.deriving);
-  const auto placed = placement::place(
-      rig, question.need, question.limits, {.extent = placement::Extent::advice});
+  const auto rig =
+      start::assemble(parts, question.models, rig::JetChoice::nozzle_like, question.deriving);
+  const auto placed =
+      placement::place(rig, question.need, question.limits, {.extent = placement::Extent::advice});
   return placed.feasible ? placed.stand_off : unset;
 }
 

@@ -47,7 +47,7 @@ struct Question {
   placement::Requirement need;
   placement::Coefficients limits;
   Coefficients rules;
-  start::Purge purge;  ///< before ignition
+  start::Purge purge;                         ///< before ignition
   const start::Deriving* deriving = nullptr;  ///< as in placement::answer; outlives the question
 };
 
@@ -87,8 +87,8 @@ struct Choice {
   double thrust = unset;      ///< that the bracket holds [N]
   double inside = unset;      ///< unfit: it would start nearer than this, whatever that costs [m]
   double loss_there = unset;  ///< running loss at that distance [-]
-  /// Unfit by the nearer bound of an unmeasured jet: where a clean one would reach [m]; asked for each
-  /// fan's best pair alone.
+  /// Unfit by the nearer bound of an unmeasured jet: where a clean one would reach [m]; asked for
+  /// each fan's best pair alone.
   double clean_stand_off = unset;
   std::optional<std::size_t> dominated_by;  ///< position in the ranking
 };

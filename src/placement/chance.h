@@ -44,13 +44,13 @@ struct Chance {
   Constraint short_of = Constraint::starting_airflow;
   double short_at = unset;     ///< [m]
   double short_slack = unset;  ///< there, of the asked share of benches [-]
-  /// Infeasible: the farthest run of stand-offs where all limits but airflow hold [m]; barred if there
-  /// is none, by what is least short where they are.
+  /// Infeasible: the farthest run of stand-offs where all limits but airflow hold [m]; barred if
+  /// there is none, by what is least short where they are.
   bool barred = false;
   Constraint barred_by = Constraint::starting_airflow;
   double open_near = unset;
   double open_far = unset;
-  Prospect mount;              ///< at `stand_off` (infeasible: at `short_at`)
+  Prospect mount;  ///< at `stand_off` (infeasible: at `short_at`)
   std::vector<Prospect> curve;
   std::vector<Share> shares;  ///< at the mount, largest first
   /// Farthest reliable stand-off over the benches: 5 %, 50 %, 95 % of them reach less [m].

@@ -17,8 +17,8 @@ struct ChanceDrawing {
   std::vector<trials::Attempt> attempts;    ///< lit ones are drawn at the probability's ends
   double mount = unset;                     ///< marked if set [m]
   std::string_view mount_word = "drill here";
-  double next = unset;                      ///< proposed attempt, marked if set [m]
-  double asked = unset;                     ///< reliability, drawn as a level; unset: none
+  double next = unset;   ///< proposed attempt, marked if set [m]
+  double asked = unset;  ///< reliability, drawn as a level; unset: none
   units::System system = units::System::metric;
 };
 

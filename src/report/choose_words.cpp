@@ -362,18 +362,17 @@ std::string what_is_needed(const ChooseOutcome& outcome) {
 std::vector<std::string> what_was_tried(const ChooseOutcome& outcome) {
   std::vector<std::string> said;
   const auto& catalogue = outcome.catalogue;
-  said.push_back(
-      fmt::format("{} and {} make {}: {} fit, {} are wrong pairs, {} find no mount{}.",
-                  counted(catalogue.fans.size(), "fan"),
-                  counted(catalogue.packs.size(), "pack"),
-                  counted(outcome.ranking.choices.size(), "pair"),
-                  count_of(outcome, Fitness::fits),
-                  count_of(outcome, Fitness::wrong_pair),
-                  count_of(outcome, Fitness::no_mount),
-                  count_of(outcome, Fitness::flat_pack) > 0
-                      ? fmt::format(", {} have too little charge for one start",
-                                    count_of(outcome, Fitness::flat_pack))
-                      : std::string()));
+  said.push_back(fmt::format("{} and {} make {}: {} fit, {} are wrong pairs, {} find no mount{}.",
+                             counted(catalogue.fans.size(), "fan"),
+                             counted(catalogue.packs.size(), "pack"),
+                             counted(outcome.ranking.choices.size(), "pair"),
+                             count_of(outcome, Fitness::fits),
+                             count_of(outcome, Fitness::wrong_pair),
+                             count_of(outcome, Fitness::no_mount),
+                             count_of(outcome, Fitness::flat_pack) > 0
+                                 ? fmt::format(", {} have too little charge for one start",
+                                               count_of(outcome, Fitness::flat_pack))
+                                 : std::string()));
   return said;
 }
 
@@ -581,7 +580,8 @@ std::vector<std::string> basis(const ChooseOutcome& outcome) {
   return {fmt::format(
       "Mounts are those that place finds, the nearer bound where a jet is unmeasured. A start is "
       "{} at "
-      "full blast{}; before it {} volume changes of burner and ducts or {}, the longer, blow vapour "
+      "full blast{}; before it {} volume changes of burner and ducts or {}, the longer, blow "
+      "vapour "
       "out; "
       "{} of a full pack stays in it{}. Controllers carry {} more than the motor takes.",
       shown.of(outcome.bench.requirement.start_duration, Dimension::time),

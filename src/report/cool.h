@@ -12,12 +12,12 @@ namespace windgap::report {
 
 /// Blowing fuel vapour out before ignition, and again after a failed light.
 struct VapourPurge {
-  double changes = unset;  ///< of the volume [-]
-  double volume = unset;   ///< burner case and passages [m^3]
-  double airflow = unset;  ///< cold, delivered at this distance [kg/s]
+  double changes = unset;   ///< of the volume [-]
+  double volume = unset;    ///< burner case and passages [m^3]
+  double airflow = unset;   ///< cold, delivered at this distance [kg/s]
   double changing = unset;  ///< until they are through [s]; infinity: no air
   double seconds = unset;   ///< to blow for, the practice's least time included [s]
-  double left = unset;     ///< share of the vapour that stays [-]
+  double left = unset;      ///< share of the vapour that stays [-]
 };
 
 /// What there is to tell of one engine cooling down.

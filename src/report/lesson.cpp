@@ -82,8 +82,12 @@ std::string causes(const Evidence& evidence, const trials::Agreement& agreement)
 /// As `attempt_text`, a failure by its name alone.
 std::string brief_text(const trials::Attempt& attempt, units::System system) {
   const auto why = word(attempt.failure);
-  if (attempt.kind == trials::Kind::cold || why.empty()) return attempt_text(attempt, system);
-  return fmt::format("lit at {}, {}", Shown(system).length(attempt.stand_off), why);
+  if (attempt.kind == trials::Kind::cold || attempt.outcome == trials::Outcome::caught) {
+    return attempt_text(attempt, system);
+  }
+  return fmt::format("lit at {}, {}",
+                     Shown(system).length(attempt.stand_off),
+                     why.empty() ? std::string_view("failed") : why);
 }
 
 double slip_of(const Lesson& lesson) { return lesson.bench.requirement.slip; }
@@ -105,8 +109,8 @@ bool against_the_rest(const Lesson& lesson, std::size_t k) {
   return has_a_rest(lesson) && surprises(lesson, lesson.learned.agreements[k]);
 }
 
-/// Evidence that agrees with the other attempts, if there are any, while nearly no bench of the case
-/// would show it.
+/// Evidence that agrees with the other attempts, if there are any, while nearly no bench of the
+/// case would show it.
 bool against_the_case(const Lesson& lesson, std::size_t k) {
   if (against_the_rest(lesson, k)) return false;
   return surprises(lesson, lesson.learned.by_itself[k]) ||
@@ -265,11 +269,11 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
   }
   const auto advice = what_to_measure(after.shares);
   if (after.barred) {
-    list.push_back(
-        fmt::format("Neither a start nor a run without fuel is proposed: where the others are least "
-                    "short, {} breaks its limit. `windgap place` has the numbers; change pack, motor "
-                    "or throttle first.",
-                    label(after.barred_by)));
+    list.push_back(fmt::format(
+        "Neither a start nor a run without fuel is proposed: where the others are least "
+        "short, {} breaks its limit. `windgap place` has the numbers; change pack, motor "
+        "or throttle first.",
+        label(after.barred_by)));
   } else if (must_look(lesson)) {
     list.emplace_back("No attempt is proposed until that is looked at.");
   } else if (decision.stop && !has_mount(lesson)) {
@@ -351,7 +355,8 @@ std::vector<std::string> contradictions(const Lesson& lesson) {
   if (list.empty() && against_each_other(lesson)) {
     list.push_back(fmt::format(
         "Each attempt alone is plausible, all together they are not: even on the benches that suit "
-        "them best only {} of the same attempts would come out so. Likely: something changed between "
+        "them best only {} of the same attempts would come out so. Likely: something changed "
+        "between "
         "them (fan, pack, oil, fuel, a leak), distances were not all taken from the same edge, or "
         "starts fail for another reason than air. Look before the next start.",
         percent(learned.together)));
@@ -362,7 +367,8 @@ std::vector<std::string> contradictions(const Lesson& lesson) {
     if (!against_the_case(lesson, k)) continue;
     const auto who = attempts_text(strange);
     list.push_back(fmt::format(
-        "{}hardly a bench that the case may mean would show this: the bench is not as described, or "
+        "{}hardly a bench that the case may mean would show this: the bench is not as described, "
+        "or "
         "the entry is not right. Likely: {}. Look before the next start.",
         has_a_rest(lesson)
             ? fmt::format("{} agree{} with the rest, but ", who, strange.size() == 1 ? "s" : "")
@@ -542,8 +548,7 @@ std::string lesson_json(const Lesson& lesson) {
   document["next_catches"] = decision.stop ? Json(nullptr) : number(decision.next.catches);
   document["best_gain_m"] = number(decision.best_gain);
   document["nearest_to_reliable_m"] = after.feasible ? Json(nullptr) : number(after.short_at);
-  document["barred_by"] =
-      after.barred ? Json(std::string(label(after.barred_by))) : Json(nullptr);
+  document["barred_by"] = after.barred ? Json(std::string(label(after.barred_by))) : Json(nullptr);
   document["before_stand_off_m"] =
       learned.before.feasible ? number(learned.before.stand_off) : Json(nullptr);
   document["reach_5_50_95_m"] =

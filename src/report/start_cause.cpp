@@ -67,12 +67,15 @@ bool starter_was_off(const StartStory& story) {
 }
 
 std::string more_turning(const StartStory& story, std::string_view others) {
-  if (story.need.need == start::Need::cannot_sustain && !std::isfinite(story.sustains_beyond_idle)) {
-    return "nothing that blows: with the gas kept below start.gas_temperature_limit this engine does "
+  if (story.need.need == start::Need::cannot_sustain &&
+      !std::isfinite(story.sustains_beyond_idle)) {
+    return "nothing that blows: with the gas kept below start.gas_temperature_limit this engine "
+           "does "
            "not turn itself. Check that limit, clearances and oil";
   }
   if (gas_is_cool(story) && gas_was_hot(story)) {
-    return "fuel that grows with the air (a ramp, or a valve that follows the gas temperature): more "
+    return "fuel that grows with the air (a ramp, or a valve that follows the gas temperature): "
+           "more "
            "of it at once would be a hot start";
   }
   if (gas_is_cool(story)) {
@@ -126,7 +129,8 @@ std::string_view why_not(Reason reason) {
     case Reason::gas_temperature_limit:
       return "A hot start: the gas passed its temperature limit, more fuel than this air can cool.";
     case Reason::overspeed:
-      return "Overspeed: the rotor passed its design speed, where wheels burst. Shut the fuel before "
+      return "Overspeed: the rotor passed its design speed, where wheels burst. Shut the fuel "
+             "before "
              "it comes near.";
     case Reason::pack_sagged:
       return "The pack sagged below what its cells bear.";
@@ -201,8 +205,9 @@ std::string what_helps(const StartStory& story) {
     case Reason::blew_out_lean:
       return "more fuel as the air grows; a valve that follows the gas temperature";
     case Reason::blew_out_fast:
-      return story.starter == StarterKind::fan && !starter_was_off(story) ? "less throttle on the fan, or a wider flame holder"
-                                               : "a wider flame holder";
+      return story.starter == StarterKind::fan && !starter_was_off(story)
+                 ? "less throttle on the fan, or a wider flame holder"
+                 : "a wider flame holder";
     case Reason::blew_out_overloaded:
       return "a larger flame tube";
     case Reason::too_rich:

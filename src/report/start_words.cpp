@@ -177,8 +177,8 @@ std::vector<std::string> start_verdict(const StartStory& story, const casefile::
       list.emplace_back(why_not(run.reason));
     }
     if (run.reason == Reason::does_not_turn && find(run, EventKind::rotor_turns) != nullptr) {
-      list.push_back(fmt::format("It only creeps, at {}.",
-                                 shown.rotation(run.samples.back().state.speed)));
+      list.push_back(
+          fmt::format("It only creeps, at {}.", shown.rotation(run.samples.back().state.speed)));
     } else if (run.reason == Reason::does_not_turn) {
       list.push_back(fmt::format("At rest it is turned by {}; breaking loose takes {}.",
                                  shown.of(run.samples.back().reading.net_torque, Dimension::torque),
@@ -251,10 +251,12 @@ std::vector<std::string> need_sentences(const StartStory& story, const casefile:
   if (!std::isfinite(need.airflow)) {
     list.push_back(fmt::format("No starting airflow: {}.", decided_by(need.need)));
   } else {
-    list.push_back(fmt::format("Starting airflow, derived, good to some thirty per cent: {} cold, which is {} once lit; {}.",
-                               shown.airflow(need.airflow),
-                               shown.airflow(need.lit_airflow),
-                               decided_by(need.need)));
+    list.push_back(
+        fmt::format("Starting airflow, derived, good to some thirty per cent: {} cold, which is {} "
+                    "once lit; {}.",
+                    shown.airflow(need.airflow),
+                    shown.airflow(need.lit_airflow),
+                    decided_by(need.need)));
     list.push_back(fmt::format(
         "Torque asks for {} (weakest at {}, where it must still gain speed fast enough to be "
         "through in {}){}.",
@@ -262,8 +264,9 @@ std::vector<std::string> need_sentences(const StartStory& story, const casefile:
         shown.rotation(need.pinch_speed),
         seconds(story.setup.sequence.spin_up_time, shown),
         need.hot_start_part > 0.0
-            ? fmt::format("; to keep the least fuel that flows steadily below the gas limit takes {}",
-                          shown.airflow(need.hot_start_part))
+            ? fmt::format(
+                  "; to keep the least fuel that flows steadily below the gas limit takes {}",
+                  shown.airflow(need.hot_start_part))
             : std::string()));
   }
   if (std::isfinite(bench.parts.start.airflow)) {
@@ -271,11 +274,10 @@ std::vector<std::string> need_sentences(const StartStory& story, const casefile:
                                shown.airflow(bench.parts.start.airflow)));
   }
   if (std::isfinite(need.self_sustaining_speed)) {
-    list.push_back(
-        fmt::format("It sustains itself from {}, oil entering at {}.",
-                    sustains_at(need.self_sustaining_speed, shown),
-                    shown.of(bench.parts.engine.bearings.oil.inlet_temperature,
-                             Dimension::temperature)));
+    list.push_back(fmt::format(
+        "It sustains itself from {}, oil entering at {}.",
+        sustains_at(need.self_sustaining_speed, shown),
+        shown.of(bench.parts.engine.bearings.oil.inlet_temperature, Dimension::temperature)));
   } else if (std::isfinite(story.sustains_beyond_idle)) {
     list.push_back(fmt::format(
         "It sustains itself only from {}, and idle is {}: a higher idle speed would do.",
@@ -317,9 +319,8 @@ std::vector<std::string> purge_sentences(const StartStory& story, const casefile
   const auto& run = story.run;
   const auto& purge = story.setup.sequence.purge;
   std::vector<std::string> list;
-  const auto changes = fmt::format("{:g} changes of {}",
-                                   purge.changes,
-                                   shown.of(purge.volume, Dimension::volume));
+  const auto changes =
+      fmt::format("{:g} changes of {}", purge.changes, shown.of(purge.volume, Dimension::volume));
   if (std::isfinite(run.purge_time)) {
     list.push_back(fmt::format(
         "Blow without fuel for at least {}: {}{}.",
@@ -364,10 +365,11 @@ std::vector<std::string> start_warnings(const StartStory& story, const casefile:
     }
   }
   if (run.caught && std::isfinite(story.sustains_beyond_idle)) {
-    list.push_back(fmt::format(
-        "An idle of {} lies below the speed from which it sustains itself, {}: it cannot stay there.",
-        shown.rotation(story.setup.sequence.idle_speed),
-        shown.rotation(story.sustains_beyond_idle)));
+    list.push_back(
+        fmt::format("An idle of {} lies below the speed from which it sustains itself, {}: it "
+                    "cannot stay there.",
+                    shown.rotation(story.setup.sequence.idle_speed),
+                    shown.rotation(story.sustains_beyond_idle)));
   }
   if (auto cold = cold_liquid(story, bench); !cold.empty()) list.push_back(std::move(cold));
   const double own = bench.parts.start.airflow;

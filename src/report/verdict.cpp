@@ -330,8 +330,8 @@ std::string headline(const Outcome& outcome) {
                        fits(outcome) && refuted(outcome)
                            ? "brings air enough, but the start run does not catch"
                        : fits(outcome) ? "works"
-                       : unsure      ? "works on paper, but not as reliably as asked"
-                                     : "does not work");
+                       : unsure        ? "works on paper, but not as reliably as asked"
+                                       : "does not work");
   }
   if (!fits(outcome)) return "No distance works";
   if (refuted(outcome)) {

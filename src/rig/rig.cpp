@@ -567,8 +567,9 @@ Rig assemble(const Parts& parts, const Coefficients& c, JetChoice choice) {
   rig.capture_coefficients = c.capture;
   rig.mounting = parts.mounting;
   // Of a bare pipe mouth and throat are one edge: neither varies past the other.
-  rig.mouth = {.diameter = std::fmax(parts.engine.mouth.diameter, parts.engine.mouth.throat_diameter),
-               .face_diameter = parts.engine.mouth.face_diameter};
+  rig.mouth = {
+      .diameter = std::fmax(parts.engine.mouth.diameter, parts.engine.mouth.throat_diameter),
+      .face_diameter = parts.engine.mouth.face_diameter};
   set_fan(rig);
   set_regime(rig, parts, c, choice);
   const double throat = parts.engine.mouth.throat_diameter;

@@ -331,8 +331,7 @@ double Attempt::torque_alone(const State& state, double time) {
     controls.main = valve(open_line(start_.main, time), time);
   }
   const auto reading = bench_.at(state, controls).reading;
-  const bool burns =
-      reading.flame == Flame::holds && reading.burner_temperature <= start_.limit;
+  const bool burns = reading.flame == Flame::holds && reading.burner_temperature <= start_.limit;
   return burns ? reading.net_torque : -std::abs(reading.net_torque);
 }
 

@@ -88,7 +88,7 @@ struct Coefficients {
   double blower_stand_off = unset;      ///< [m]
   double winter_temperature = unset;    ///< of air and oil in the cold comparison [K]
   double summer_temperature = unset;    ///< in the warm one [K]
-  PurgePractice purge;                   ///< a file of its own
+  PurgePractice purge;                  ///< a file of its own
 };
 
 /// Calls v(key, field) for every coefficient, in the order of the YAML file.

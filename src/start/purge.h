@@ -3,8 +3,8 @@
 #include "units/table.h"
 
 /// Blowing unburnt fuel out before ignition (Eqs. 13, 14 of models/start.md). Pooled liquid fuel
-/// stays: it must be drained. What is here holds wherever a purge before ignition is counted: in the
-/// start, in the choice of a fan, and for the charge that cooling has left.
+/// stays: it must be drained. What is here holds wherever a purge before ignition is counted: in
+/// the start, in the choice of a fan, and for the charge that cooling has left.
 namespace windgap::start {
 
 struct Fuel;

@@ -38,7 +38,7 @@ enum class Reason {
   blew_out_fast,
   blew_out_overloaded,
   too_rich,
-  hung,  ///< stopped gaining speed below idle
+  hung,       ///< stopped gaining speed below idle
   overspeed,  ///< beyond design speed
   gas_temperature_limit,
   pack_sagged,

@@ -61,14 +61,9 @@ void fill_sequence(Filler& f,
                    const rig::Coefficients& models,
                    const Coefficients& c) {
   const auto purge = with_practice(
-      s.purge,
-      parts.engine.combustor.volume / models.engine.combustor.tube_area_ratio,
-      c.purge);
+      s.purge, parts.engine.combustor.volume / models.engine.combustor.tube_area_ratio, c.purge);
   f.fill(s.purge.changes, "purge_changes", purge.changes, "published practice (purge_changes)");
-  f.fill(s.purge.volume,
-         "purge_volume",
-         purge.volume,
-         "burner case and passages (passage_share)");
+  f.fill(s.purge.volume, "purge_volume", purge.volume, "burner case and passages (passage_share)");
   f.fill(s.purge.least, "purge_least", purge.least, "a person counts to ten (least_purge)");
   f.fill(s.ignition_delay, "ignition_delay", c.ignition_delay, "usual plug (ignition_delay)");
   f.fill(s.patience, "patience", c.patience, "nobody waits longer (patience)");

@@ -62,11 +62,11 @@ Lesson learn(std::span<const Attempt> attempts, const Setting& setting) {
     lesson.exhausted = std::max(lesson.effective, lesson.effective_redrawn) < enough;
   }
   lesson.agreements = agreements(outlook, base, lesson.evidence, setting.c);
-  lesson.together =
-      together(outlook, weights, lesson.evidence, setting.c, setting.survey.seed);
+  lesson.together = together(outlook, weights, lesson.evidence, setting.c, setting.survey.seed);
   lesson.after = place_reliably(outlook, weights, setting.survey, setting.asked);
   if (lesson.after.barred) {
-    lesson.decision = {.stand_off = lesson.after.short_at, .stop = true, .next = {}, .best_gain = 0.0};
+    lesson.decision = {
+        .stand_off = lesson.after.short_at, .stop = true, .next = {}, .best_gain = 0.0};
     return lesson;
   }
   lesson.decision =

@@ -11,7 +11,7 @@ struct Lesson {
   /// Of each evidence alone, against the benches drawn first: what all attempts say alike may
   /// still be far from anything that the case may mean.
   std::vector<Agreement> by_itself;
-  double together = 1.0;  ///< how likely all of them are on the benches that they leave [-]
+  double together = 1.0;     ///< how likely all of them are on the benches that they leave [-]
   placement::Chance before;  ///< without the attempts
   placement::Chance after;
   Decision decision;

@@ -175,9 +175,7 @@ class Hill {
   }
 
   [[nodiscard]] const Fit& fit() const { return fit_; }
-  [[nodiscard]] std::size_t observations() const {
-    return static_cast<std::size_t>(scale_.size());
-  }
+  [[nodiscard]] std::size_t observations() const { return static_cast<std::size_t>(scale_.size()); }
 
  private:
   Fit fit_;

@@ -54,8 +54,7 @@ TEST(WriteFile, RightsOfWhatIsReplacedStay) {
   std::filesystem::permissions(file, static_cast<std::filesystem::perms>(0600));
   write_file(file, "new");
   EXPECT_EQ(content(file), "new");
-  EXPECT_EQ(std::filesystem::status(file).permissions(),
-            static_cast<std::filesystem::perms>(0600));
+  EXPECT_EQ(std::filesystem::status(file).permissions(), static_cast<std::filesystem::perms>(0600));
 }
 
 TEST(WriteFile, MissingFolderNamesTheFile) {

@@ -60,10 +60,8 @@ TEST(Log, ReadsWhatWasAppended) {
 }
 
 TEST(Log, FreeTextIsKeptWhateverItHolds) {
-  const EntryWords words{{"at", "180 mm"},
-                         {"when", "yesterday: \"x\" # or so"},
-                         {"kind", "lit"},
-                         {"caught", "yes"}};
+  const EntryWords words{
+      {"at", "180 mm"}, {"when", "yesterday: \"x\" # or so"}, {"kind", "lit"}, {"caught", "yes"}};
   const auto log = read(entry_text(words));
   ASSERT_EQ(log.entries.size(), 1U);
   EXPECT_EQ(log.entries.front().when, "yesterday: \"x\" # or so");
@@ -94,8 +92,7 @@ TEST(Log, APartThatIsThereNowIsAnotherBench) {
     return read_case(WINDGAP_SOURCE_DIR "/cases/yardstick.yaml",
                      {.settings = std::move(settings), .models = {WINDGAP_MODELS_DIR}});
   };
-  const auto log =
-      read_log(File{.name = "log.yaml", .text = log_head(read_with({}))});
+  const auto log = read_log(File{.name = "log.yaml", .text = log_head(read_with({}))});
   const auto list = differences(log, read_with({"fan.nozzle_diameter=65 mm"}));
   ASSERT_EQ(list.size(), 1U);
   EXPECT_EQ(list.front().key, "fan.nozzle_diameter");

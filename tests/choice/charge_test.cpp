@@ -15,9 +15,7 @@ Coefficients rules() {
   return c;
 }
 
-start::Purge purge_of(double volume) {
-  return {.changes = 5.0, .volume = volume, .least = 10.0};
-}
+start::Purge purge_of(double volume) { return {.changes = 5.0, .volume = volume, .least = 10.0}; }
 
 TEST(Charge, CountsPurgeAndStartOutOfWhatMayBeUsed) {
   drive::Pack pack;
@@ -51,7 +49,10 @@ TEST(Charge, PackBelowItsReserveStartsNothing) {
   pack.state_of_charge = 0.15;
   drive::Running running;
   running.pack_current = 100.0;
-  EXPECT_EQ(spend(pack, running, StartCycle{.purge = purge_of(0.001), .start_seconds = 15.0}, rules()).starts, 0.0);
+  EXPECT_EQ(
+      spend(pack, running, StartCycle{.purge = purge_of(0.001), .start_seconds = 15.0}, rules())
+          .starts,
+      0.0);
 }
 
 TEST(Charge, ControllerIsTheNextSizeAboveTheReserve) {

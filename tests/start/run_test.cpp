@@ -126,8 +126,10 @@ TEST(StartRun, LosesAStartWhoseFanStopsTooEarly) {
   hasty.setup.fan.off = FanOff::after_light;
   hasty.setup.fan.off_delay = 0.5;
   EXPECT_EQ(hasty.run_at(0.15).reason, Reason::fan_off_too_early);
-  hasty.setup.fan.off_delay = 8.0;
+  hasty.setup.fan.off_delay = 4.0;
   EXPECT_TRUE(hasty.run_at(0.15).caught);
+  hasty.setup.fan.off_delay = 8.0;
+  EXPECT_EQ(hasty.run_at(0.15).reason, Reason::overspeed);
 }
 
 TEST(StartRun, StopsTheFanAtAGivenSpeed) {
@@ -229,11 +231,13 @@ TEST(StartRun, SeesThePackSagAndTheWindingHeat) {
 
 TEST(StartRun, EndsWhenThePackIsEmpty) {
   Example small;
-  small.parts.drive.pack.capacity = 50.0 * 3.6;  // 50 mAh
-  small.parts.drive.pack.state_of_charge = 0.5;
+  small.parts.drive.pack.capacity = 90.0;         // 25 mAh
+  small.parts.drive.pack.cell_resistance = 1e-4;  // so that the voltage lasts
+  small.setup.fan.light_throttle = 0.3;
   const auto run = small.run_at(0.15);
   EXPECT_EQ(run.reason, Reason::pack_empty) << name(run.reason);
-  EXPECT_NEAR(run.samples.back().state.charge_used, 90.0, 0.01);
+  EXPECT_NEAR(
+      run.samples.back().state.charge_used, small.parts.drive.pack.state_of_charge * 90.0, 0.01);
 }
 
 TEST(StartRun, EndsAtDesignSpeed) {
