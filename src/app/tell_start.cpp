@@ -172,6 +172,18 @@ report::Confirmed confirmed_at(const report::Outcome& outcome, double stand_off)
                      time_of(attempt, start::EventKind::light_off)};
 }
 
+report::FlameNeed flame_need(const start::Prepared& prepared, const start::Run& run) {
+  using start::FlameState;
+  const auto& last = run.samples.back().reading;
+  const bool lit = std::isfinite(run.hottest_gas);
+  const auto& burner = prepared.burner;
+  const auto& line = last.preheat_flow > 0.0 ? prepared.preheat : prepared.main;
+  return {.window = start::flammable(
+              burner, line.mixture, last.loading, lit ? FlameState::burning : FlameState::unlit),
+          .velocity = lit ? burner.burning_velocity : burner.lightoff_velocity,
+          .loading = burner.greatest_loading};
+}
+
 }  // namespace
 
 report::StartStory tell_start(const report::Outcome& outcome,
@@ -191,6 +203,7 @@ report::StartStory tell_start(const report::Outcome& outcome,
       .breakaway_torque = stage.rig.engine.breakaway_torque,
       .need = start::starting_airflow(stage.rig, stage.prepared),
       .run = run(stage, bench),
+      .flame = {},
       .losses = start::loss_table(stage.parts, bench.models.rig, stage.rig, stage.prepared),
       .seasons = {},
       .map = torque_map(stage, bench, blown)};
@@ -203,6 +216,7 @@ report::StartStory tell_start(const report::Outcome& outcome,
   for (const auto& [name, temperature] : seasons_of(bench)) {
     story.seasons.push_back(season(outcome, starter, stand_off, name, temperature));
   }
+  story.flame = flame_need(stage.prepared, story.run);
   const auto& lit = stage.prepared.preheats ? stage.prepared.preheat : stage.prepared.main;
   story.stoichiometric_ratio = lit.mixture.stoichiometric_ratio;
   return story;

@@ -137,6 +137,14 @@ std::string spin_json(const StartStory& story, const casefile::Case& bench) {
   document["purge_changes_s"] = number(run.change_time);
   document["purge_s"] = number(run.purge_time);
   document["new_purge_s"] = number(run.new_purge_time);
+  const auto& last = run.samples.back().reading;
+  document["flame_at_the_end"] = {{"primary_equivalence_ratio", number(last.primary_equivalence)},
+                                  {"least", number(story.flame.window.lean)},
+                                  {"greatest", number(story.flame.window.rich)},
+                                  {"velocity_m_s", number(last.flame_holder_velocity)},
+                                  {"greatest_velocity_m_s", number(story.flame.velocity)},
+                                  {"loading_kg_s_m3", number(last.loading)},
+                                  {"greatest_loading_kg_s_m3", number(story.flame.loading)}};
   document["unburnt_fuel_kg"] = number(run.unburnt_fuel);
   document["fuel_used_kg"] = number(run.fuel_used);
   document["energy_missing"] = number(run.energy.relative);

@@ -6,6 +6,7 @@
 
 #include "casefile/attempt.h"
 #include "report/outcome.h"
+#include "start/burner.h"
 #include "start/losses.h"
 #include "start/run.h"
 #include "start/starting_airflow.h"
@@ -30,6 +31,13 @@ struct TorqueMap {
   std::vector<double> without;  ///< fan off [N m]
 };
 
+/// What a flame needs where the run ended.
+struct FlameNeed {
+  start::Window window;     ///< of the primary zone's equivalence ratio [-]
+  double velocity = unset;  ///< past the flame holder, at most [m/s]
+  double loading = unset;   ///< at most [kg/(s m^3)]
+};
+
 struct StartStory {
   casefile::StarterKind starter = casefile::StarterKind::fan;
   double stand_off = unset;            ///< of what blows [m]
@@ -42,6 +50,7 @@ struct StartStory {
   double sustains_beyond_idle = unset;  ///< where no speed up to idle does, looked for up to design
                                         ///< speed [rad/s]; unset: none
   start::Run run;
+  FlameNeed flame;
   std::vector<start::LossStep> losses;
   std::vector<Season> seasons;
   TorqueMap map;

@@ -134,6 +134,35 @@ std::string still_on_gas(const StartStory& story, const Shown& shown) {
       shown.of(story.setup.preheat.front().tube_temperature, Dimension::temperature));
 }
 
+/// The number that failed beside what it must be; empty where the flame was not the reason.
+std::string what_the_flame_lacks(const StartStory& story, const Shown& shown) {
+  const auto& last = story.run.samples.back().reading;
+  const auto& flame = story.flame;
+  switch (story.run.reason) {
+    case Reason::no_light_too_lean:
+    case Reason::no_light_too_rich:
+    case Reason::blew_out_lean:
+    case Reason::too_rich:
+      return fmt::format(
+          "The primary zone holds {:.2f} times the fuel that its air can burn; a flame there wants "
+          "{:.2f} to {:.2f}.",
+          last.primary_equivalence,
+          flame.window.lean,
+          flame.window.rich);
+    case Reason::no_light_too_fast:
+    case Reason::blew_out_fast:
+      return fmt::format("It passes at {}; at most {} hold a flame.",
+                         shown.of(last.flame_holder_velocity, Dimension::speed),
+                         shown.of(flame.velocity, Dimension::speed));
+    case Reason::no_light_overloaded:
+    case Reason::blew_out_overloaded:
+      return fmt::format(
+          "Its loading is {:.0f} kg/(s m³), at most {:.0f} burn.", last.loading, flame.loading);
+    default:
+      return "";
+  }
+}
+
 }  // namespace
 
 double margin(const StartStory& story) {
@@ -175,6 +204,9 @@ std::vector<std::string> start_verdict(const StartStory& story, const casefile::
                                  seconds(story.setup.sequence.time_limit, shown)));
     } else {
       list.emplace_back(why_not(run.reason));
+    }
+    if (auto numbers = what_the_flame_lacks(story, shown); !numbers.empty()) {
+      list.push_back(std::move(numbers));
     }
     if (run.reason == Reason::does_not_turn && find(run, EventKind::rotor_turns) != nullptr) {
       list.push_back(

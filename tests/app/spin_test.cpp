@@ -341,6 +341,34 @@ TEST(Spin, NamesAHotStartBeforeADrownedFlame) {
   EXPECT_EQ(said.at("reason"), "gas_temperature_limit");
 }
 
+TEST(Spin, NamesTheNumberThatTheFlameLacks) {
+  EXPECT_THAT(flowed(spin({"--set", "start.flame_holder_velocity=1 m/s"}).out),
+              HasSubstr("at most 1 m/s hold a flame"));
+  const auto lean = json_of({"--set", "fuel.valve=fixed", "--set", "fuel.flow=0.05g/s"});
+  ASSERT_EQ(lean.at("reason"), "no_light_too_lean");
+  const auto& flame = lean.at("flame_at_the_end");
+  EXPECT_LT(flame.at("primary_equivalence_ratio"), flame.at("least"));
+}
+
+TEST(Spin, AStartThatDoesNotCatchRefutesAMountAndSaysSoFirst) {
+  const auto said = windgap({"place",
+                             demo,
+                             "--set",
+                             "start.airflow=",
+                             "--set",
+                             "engine.rotor.inertia=1500 g cm2",
+                             "--set",
+                             "engine.bearings.oil.inlet_temperature=90degC",
+                             "--confirm",
+                             "--quiet"});
+  EXPECT_EQ(said.exit, 1);
+  EXPECT_THAT(said.out, ::testing::StartsWith("Do not drill yet"));
+}
+
+TEST(Spin, QuietSaysWhyNot) {
+  EXPECT_THAT(flowed(spin({"--at", "900mm", "--quiet"}).out), HasSubstr("It hung"));
+}
+
 TEST(Spin, AdvisesMoreFuelWhereTheGasIsCool) {
   const auto said =
       spin({"--at", "200mm", "--set", "fuel.valve=fixed", "--set", "fuel.flow=0.2 g/s"});
