@@ -197,6 +197,11 @@ std::string what_helps(const StartStory& story) {
     case Reason::no_light_too_lean:
       return fmt::format("more fuel at light-off, {}, or smaller primary holes", air.less);
     case Reason::no_light_too_rich:
+      if (story.setup.fuel.metering == start::Metering::controlled) {
+        return "larger primary holes (engine.combustor.primary_hole_area): the valve only follows "
+               "the "
+               "gas behind the burner";
+      }
       return fmt::format("less fuel at light-off, {}", air.more);
     case Reason::no_light_too_fast:
       return fmt::format("{}, or a wider flame holder", air.less);

@@ -133,15 +133,30 @@ void learn_bench(Rehearsal& result, Bench& bench, const Prior& prior, const Sett
                          evidence_of(attempts, *outlook, setting),
                          setting.c);
     const double enough = setting.c.least_effective * static_cast<double>(outlook->members());
-    if (effective_size(weights) < enough) {
-      own = redraw(attempts, prior.outlook.nodes, setting, prior.outlook);
+    double effective = effective_size(weights);
+    if (effective < enough) {
+      auto again = redraw(attempts, prior.outlook.nodes, setting, prior.outlook);
       ++result.redrawn;
-      outlook = &own->outlook;
-      weights = weigh(*outlook, own->base, evidence_of(attempts, *outlook, setting), setting.c);
+      auto reweighed = weigh(
+          again.outlook, again.base, evidence_of(attempts, again.outlook, setting), setting.c);
+      if (effective_size(reweighed) > effective) {
+        effective = effective_size(reweighed);
+        weights = std::move(reweighed);
+        own = std::move(again);
+        outlook = &own->outlook;
+      }
     }
     const auto decision = decide(*outlook, weights, attempts, prior.within, setting);
+    const bool firm = effective >= enough;
+    if (decision.stop && !firm && attempts.size() < most_attempts) {
+      // As `learn` says then: measure again, do not lock.
+      ++result.unfirm;
+      attempts.push_back(bench.attempt(Kind::cold, decision.stand_off));
+      note(result, attempts.back());
+      continue;
+    }
     if (decision.stop || attempts.size() == most_attempts) {
-      if (decision.stand_off > prior.within.nearest) result.locked = decision.stand_off;
+      if (firm && decision.stand_off > prior.within.nearest) result.locked = decision.stand_off;
       return;
     }
     attempts.push_back(bench.attempt(decision.next.kind, decision.next.stand_off));

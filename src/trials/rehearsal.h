@@ -36,6 +36,7 @@ struct Rehearsal {
   double truth = unset;     ///< farthest reliable edge [m]; unset: this bench has none
   bool unreliable = false;  ///< locked where attempts are less reliable than asked
   int redrawn = 0;
+  int unfirm = 0;  ///< times that too few members counted for a lock
 };
 
 /// The ensemble everybody starts from, solved once.
