@@ -117,7 +117,8 @@ TEST(StartPage, SaysOfKeroseneAfterGasWhatSpinAnswers) {
 
 TEST(StartPage, SaysOfTheLossesWhatSpinAnswers) {
   const auto text = page();
-  for (const auto& loss : spin("garden-46", "150mm").at("losses")) {
+  const auto document = spin("garden-46", "150mm");
+  for (const auto& loss : document.at("losses")) {
     const double rpm = loss.at("self_sustaining_rpm");
     const double airflow = loss.at("starting_airflow_kg_s");
     expect_row(text,

@@ -34,6 +34,7 @@ std::size_t replay(const std::string& target, void (*run)(std::string_view)) {
 TEST(FuzzCorpus, Quantities) { EXPECT_GT(replay("quantity", quantity), 100U); }
 TEST(FuzzCorpus, Documents) { EXPECT_GT(replay("document", document), 100U); }
 TEST(FuzzCorpus, Cases) { EXPECT_GT(replay("bench", bench), 20U); }
+TEST(FuzzCorpus, Igniters) { EXPECT_GT(replay("igniters", igniters), 20U); }
 TEST(FuzzCorpus, Logs) { EXPECT_GT(replay("attempts", attempts), 20U); }
 
 }  // namespace

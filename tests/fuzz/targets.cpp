@@ -2,6 +2,8 @@
 
 #include <unistd.h>
 
+#include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
@@ -11,7 +13,10 @@
 
 #include "casefile/case.h"
 #include "casefile/document.h"
+#include "casefile/igniters.h"
 #include "casefile/log.h"
+#include "report/spark_text.h"
+#include "report/spark_verdict.h"
 #include "rig/rig.h"
 #include "units/dimension.h"
 #include "units/quantity.h"
@@ -43,6 +48,41 @@ std::filesystem::path file_of(std::string_view bytes) {
   std::ofstream(path, std::ios::binary | std::ios::trunc)
       .write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
   return path;
+}
+
+/// Whether the text holds a number that is none, as a word of its own.
+bool tells_nonsense(std::string_view text) {
+  const auto part_of_word = [](char c) { return std::isalnum(static_cast<unsigned char>(c)) != 0; };
+  for (const std::string_view word : {"nan", "inf"}) {
+    for (auto at = text.find(word); at != std::string_view::npos; at = text.find(word, at + 1)) {
+      const auto after = at + word.size();
+      if ((at == 0 || !part_of_word(text[at - 1])) &&
+          (after == text.size() || !part_of_word(text[after])))
+        return true;
+    }
+  }
+  return false;
+}
+
+/// Whether the user's own words read like such a number.
+bool named_like_nonsense(const casefile::Case& bench) {
+  const auto named = [](const auto& part) { return tells_nonsense(part.name); };
+  return tells_nonsense(bench.title) ||
+         std::any_of(bench.igniters.begin(), bench.igniters.end(), [&](const auto& igniter) {
+           return named(igniter) ||
+                  std::any_of(igniter.sources.begin(), igniter.sources.end(), named);
+         });
+}
+
+void judges(const casefile::Case& bench) {
+  const auto verdicts = report::judge_stated(bench);
+  promise(verdicts.size() == bench.igniters.size(), "every igniter is judged");
+  if (named_like_nonsense(bench)) return;
+  for (const auto& text : {report::spark_text(bench, verdicts),
+                           report::spark_brief(bench, verdicts),
+                           report::spark_json(bench, verdicts, unset)}) {
+    promise(!tells_nonsense(text), "a verdict is told in finite numbers");
+  }
 }
 
 void delivers(const casefile::Case& bench) {
@@ -86,6 +126,18 @@ void bench(std::string_view bytes) {
     delivers(casefile::read_case(file_of(bytes),
                                  {.installed = WINDGAP_MODELS_DIR,
                                   .scope = {.spark = true, .start = true, .cooling = true}}));
+  } catch (const casefile::InputError& error) {
+    explained(error);
+  }
+}
+
+void igniters(std::string_view bytes) {
+  try {
+    const auto bench =
+        casefile::read_case(file_of(bytes),
+                            {.installed = WINDGAP_MODELS_DIR,
+                             .scope = {.spark = true, .spark_alone = true, .spark_needed = true}});
+    if (bench.rig_is_open) judges(bench);
   } catch (const casefile::InputError& error) {
     explained(error);
   }

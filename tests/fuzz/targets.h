@@ -16,6 +16,10 @@ void document(std::string_view bytes);
 /// A case with the installed models; what is accepted delivers finite air.
 void bench(std::string_view bytes);
 
+/// A case that needs no rig: igniters and the gas at every plug, with the installed models; what is
+/// accepted is judged in finite numbers.
+void igniters(std::string_view bytes);
+
 /// A log of attempts.
 void attempts(std::string_view bytes);
 

@@ -186,7 +186,8 @@ TEST(SparkReport, NoIndicatorIsTrustedBesideAReboundAboveSixtyVolts) {
   for (const auto* dielectric : {"film", "ceramic", "paper_oil"}) {
     const auto one =
         demo({old_box, std::string("igniters.0.sources.0.capacitor.dielectric=") + dielectric});
-    for (const auto& source : judge_igniters(one).front().sources) {
+    const auto verdicts = judge_igniters(one);
+    for (const auto& source : verdicts.front().sources) {
       if (!source.spark.charge) continue;
       const auto& charge = *source.spark.charge;
       EXPECT_EQ(source.spark.keep_shorted, charge.fitted.recovery_voltage > 60.0);
@@ -300,7 +301,7 @@ TEST(SparkReport, ALongestGapThatEndsWithTheCheckSaysSo) {
                          "igniters.0.sources.0.dwell=18 ms",
                          "igniters.0.sources.0.switch_rated_voltage=800 V",
                          "igniters.0.sources.0.clamp_voltage=610 V"});
-  const auto& spark = judge_igniters(far).front().sources.front().spark;
+  const auto spark = judge_igniters(far).front().sources.front().spark;
   EXPECT_TRUE(spark.gaps.ends_with_the_check) << spark.gaps.longest;
   EXPECT_THAT(flowed(text_of(far)),
               HasSubstr("the voltage reaches farther, what breakdown was checked for does not"));
@@ -510,7 +511,7 @@ TEST(SparkReport, ReasonsHaveNoExponents) {
   const auto weak = demo({"igniters.0.sources.0.dwell=0.05 ms",
                           "igniters.0.fuel={kind: kerosene, temperature: 10 degC, drop_diameter: "
                           "0.3 mm}"});
-  const auto& spark = judge_igniters(weak).front().sources.front().spark;
+  const auto spark = judge_igniters(weak).front().sources.front().spark;
   const auto why = why_not(spark, weak.bench.igniters.front(), units::System::metric);
   EXPECT_THAT(why, HasSubstr("5 times the least that lights this fuel"));
   EXPECT_FALSE(std::regex_search(why, std::regex("[0-9]e[+-]?[0-9]"))) << why;
@@ -632,7 +633,7 @@ TEST(SparkReport, TheMarginIsOverWhatItsOwnSourceIsAsked) {
               HasSubstr("The margin is over what the gap asks: 9.34 kV of the battery coil, the "
                         "ladder of 15, the 20 to 1; 10.7 kV of the storage box, as its pulse is "
                         "steep."));
-  const auto& verdict = judge_igniters(plain()).front();
+  const auto verdict = judge_igniters(plain()).front();
   for (const auto& source : verdict.sources) {
     EXPECT_NEAR(source.spark.margin,
                 source.spark.output.peak_voltage / source.spark.required_voltage - 1.0,
