@@ -397,8 +397,8 @@ std::vector<std::string> limit_notes(const Outcome& outcome, const Cooldown& coo
                                    ? " at these throttles"
                                    : " at " + throttle_text(plan.purge.steps.front().throttle);
   notes.push_back(fmt::format(
-      "{}Purge needed: least fan time{} for that line alone; stopped sooner, hotter metal "
-      "beside it warms it again.",
+      "{}Purge needed: least fan time{} for that line and the bearing's; stopped sooner, hotter "
+      "metal beside warms them again.",
       plan.feasible ? "This plan: from then on it holds. " : "",
       throttle));
   std::vector<std::string> broken;
