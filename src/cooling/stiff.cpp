@@ -31,7 +31,7 @@ StiffStepper::~StiffStepper() = default;
 bool StiffStepper::try_step(double& time, double& step) {
   const auto& system = inside_->system;
   const auto rates = [&](const Inside::Vector& x, Inside::Vector& rate, double) {
-    system.rates(&x[0], &rate[0]);
+    system.rates(x.data().begin(), rate.data().begin());
   };
   const auto slopes =
       [&](const Inside::Vector& x, Inside::Matrix& slope, double, Inside::Vector& by_time) {
@@ -42,6 +42,6 @@ bool StiffStepper::try_step(double& time, double& step) {
          odeint::success;
 }
 
-const double* StiffStepper::state() const { return &inside_->x[0]; }
+const double* StiffStepper::state() const { return inside_->x.data().begin(); }
 
 }  // namespace windgap::cooling

@@ -13,7 +13,6 @@ double square(double x) { return x * x; }
 /// flows far beyond choke finite, where the result only says "too much".
 constexpr double floor_share = 0x1p-20;
 constexpr double least_newton_slope = 0x1p-2;
-constexpr int wheel_exit_steps = 2;
 
 /// A perfect gas.
 struct Gas {
@@ -308,7 +307,7 @@ GasPath through_resistance(const Prepared& e, const air::Ambient& ambient, const
 GasPath march(const Prepared& e, const air::Ambient& ambient, const Flow& flow) noexcept {
   constexpr DiatomicPower cold_power;
   const double constant = ambient.pressure / (ambient.density * ambient.temperature);
-  const Gas cold{.constant = constant, .specific_heat = cold_power.exponent * constant};
+  const Gas cold{.constant = constant, .specific_heat = DiatomicPower::exponent * constant};
   if (e.resistance_only) return through_resistance(e, ambient, flow);
   GasPath out;
   Walk walk{.per_pressure = 1.0 / flow.inlet_total_pressure,

@@ -125,7 +125,7 @@ PreparedOutlet prepare(const Turbine& p,
 /// slope is 0; the last is a one-sided parabola's.
 DragTable tabulate(const Engine& engine, const Coefficients& c, double highest_speed) {
   constexpr std::size_t last = DragTable::points - 1;
-  constexpr double squared = static_cast<double>(last * last);
+  constexpr auto squared = static_cast<double>(last * last);
   DragTable table;
   table.per_speed = squared / highest_speed;
   for (std::size_t i = 0; i <= last; ++i) {

@@ -74,7 +74,7 @@ Windmill windmill(const Prepared& e, const air::Ambient& ambient, const Supply& 
   double low = 0.0;
   double at_low = torque(low);
   if (at_low < e.breakaway_torque) return settle(Settling::at_rest, 0.0);
-  constexpr double last = static_cast<double>(DragTable::points - 1);
+  constexpr auto last = static_cast<double>(DragTable::points - 1);
   const double fastest = last * last / e.drag.per_speed;
   for (int i = 1; i <= speed_steps; ++i) {
     const double share = static_cast<double>(i) / static_cast<double>(speed_steps);

@@ -538,7 +538,7 @@ double running_airflow(const Parts& parts, const Rig& rig, const Coefficients& c
 
 ResponsePoint respond(const Response& response, double back_pressure_ratio) {
   constexpr std::size_t last = Response::points - 1;
-  constexpr double steps = static_cast<double>(last);
+  constexpr auto steps = static_cast<double>(last);
   const double place = std::min(position(std::max(0.0, back_pressure_ratio)), steps);
   const auto i = std::min(static_cast<std::size_t>(place), last - 1);
   const double t = place - static_cast<double>(i);
