@@ -509,8 +509,10 @@ std::vector<std::string> what_is_short(const Outcome& outcome, const Cooldown& c
   }
   const auto fewer = fewer_starts(outcome, cooldown);
   if (fewer) {
-    mends.push_back(
-        fmt::format("no more than {} start{} from this charge", *fewer, *fewer == 1 ? "" : "s"));
+    mends.push_back(*fewer > 0 ? fmt::format("no more than {} start{} from this charge",
+                                               *fewer,
+                                               *fewer == 1 ? "" : "s")
+                                 : std::string("starting from another charge"));
   }
   if (remedy.gentle.found) {
     mends.push_back(fmt::format("letting the housing cool by {} ({})",
