@@ -165,6 +165,13 @@ void add_engine(Catalogue& list, const std::string& file, const Case& bench, con
   });
 }
 
+/// Dynamic head behind the case's fan on the case's drive, if it was read there; else unset.
+double head_of_readings(const Case& bench) {
+  if (bench.parts.axis_readings.empty() || !bench.choosing.has_pack) return unset;
+  return rig::assemble(bench.parts, bench.models.rig, rig::JetChoice::nozzle_like)
+      .open.dynamic_head;
+}
+
 void add_own(Catalogue& list, const Case& bench) {
   const auto& choosing = bench.choosing;
   if (choosing.has_fan) {
@@ -176,6 +183,7 @@ void add_own(Catalogue& list, const Case& bench) {
                          .sense = bench.parts.sense,
                          .axis_readings = bench.parts.axis_readings,
                          .propeller_share = bench.parts.propeller_share,
+                         .readings_head = head_of_readings(bench),
                          .own = true});
   }
   if (choosing.has_pack) {

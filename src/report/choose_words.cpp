@@ -260,6 +260,17 @@ std::string unreliable(const ChooseOutcome& outcome) {
                             pair_label(outcome, chosen(outcome, *sure)));
 }
 
+/// Where the reliable distance is not the nominal one; empty where it is farther, or nobody asked.
+std::string how_reliably(const Choice& choice,
+                         const std::optional<choice::Certainty>& certainty,
+                         const Shown& shown) {
+  if (!certainty) return {};
+  const auto& chance = certainty->chance;
+  if (!chance.feasible) return ", but not reliably";
+  if (chance.stand_off >= choice.placement.stand_off) return {};
+  return fmt::format(", reliably as far as {}", shown.length(chance.stand_off));
+}
+
 /// Whether the fan that the case describes would do, where another one is advised.
 std::string fan_at_hand(const ChooseOutcome& outcome) {
   const Shown shown(outcome.bench.system);
@@ -272,9 +283,15 @@ std::string fan_at_hand(const ChooseOutcome& outcome) {
                        pair_label(outcome, *own),
                        unfit_reason(outcome, *own));
   }
-  return fmt::format("The fan you have, {}, fits too, as far as {}: no other need be bought.",
-                     pair_label(outcome, *own),
-                     shown.length(own->placement.stand_off));
+  const auto& picks = outcome.ranking.picks;
+  const auto index = static_cast<std::size_t>(own - choices.begin());
+  const auto picked = std::find_if(
+      picks.begin(), picks.end(), [&](const choice::Pick& pick) { return pick.choice == index; });
+  return fmt::format(
+      "The fan you have, {}, fits too, as far as {}{}: no other need be bought.",
+      pair_label(outcome, *own),
+      shown.length(own->placement.stand_off),
+      picked == picks.end() ? std::string() : how_reliably(*own, picked->certainty, shown));
 }
 
 }  // namespace
@@ -314,7 +331,7 @@ std::string headline(const ChooseOutcome& outcome) {
     return fmt::format("Take {}: it may stand as far as {}{}",
                        pair_label(outcome, best),
                        shown.length(best.placement.stand_off),
-                       sure && !sure->chance.feasible ? ", but not reliably" : "");
+                       how_reliably(best, sure, shown));
   }
   if (outcome.ranking.choices.empty()) return "Nothing to choose from: " + nothing_listed(outcome);
   return "Nothing here starts this engine from this bracket";
@@ -387,7 +404,10 @@ std::vector<std::string> what_was_skipped(const ChooseOutcome& outcome) {
 std::vector<std::string> why(const ChooseOutcome& outcome, std::size_t index) {
   const auto& pick = outcome.ranking.picks[index];
   const auto& choice = chosen(outcome, pick);
-  std::vector<std::string> said{standing(outcome, index)};
+  const Shown shown(outcome.bench.system);
+  std::vector<std::string> said{fmt::format("It starts this engine from {} on to there.",
+                                            shown.length(pick.answer.advice.slot.near)),
+                                standing(outcome, index)};
   if (auto text = sureness(outcome, pick); !text.empty()) said.push_back(std::move(text));
   if (auto text = electric(outcome, choice); !text.empty()) said.push_back(std::move(text));
   if (const auto* nozzle = nozzle_of(outcome, pick.choice)) {

@@ -78,6 +78,12 @@ std::string card_times(const Outcome& outcome,
                  : std::string());
 }
 
+/// What the pack really holds after the starts, its reserve with it [C].
+double held_for_purge(const Cooldown& cooldown) {
+  if (cooldown.charge_measured) return cooldown.need.charge;
+  return std::max(cooldown.need.charge, cooldown.rig.fan.drive.charge - cooldown.charge_of_starts);
+}
+
 /// What to do if the fan stops before the metal is as cool as planned: times err, and without the
 /// fan the rest takes far longer.
 std::string blow_on(const Outcome& outcome, const Cooldown& cooldown) {
@@ -88,16 +94,29 @@ std::string blow_on(const Outcome& outcome, const Cooldown& cooldown) {
   for (const double reached : {verdict.warm, verdict.contact}) {
     if (watch_time(reached) == watch_time(end)) end = reached;
   }
-  const double late = end * late_end(cooldown);
+  double late = end * late_end(cooldown);
+  std::string from;
+  const double rate = cooldown.plan.purge.charge / cooldown.plan.purge.seconds;
+  if (!cooldown.rig.fan.holds_flow && rate * late > cooldown.need.charge) {
+    from = ", from the pack's reserve";
+    const double held = held_for_purge(cooldown);
+    if (rate * late > held) {
+      late = held / rate;
+      if (watch_time(late) == watch_time(end) || late < end)
+        return ", no longer: the pack is spent";
+      from = ", no longer: the pack is empty then";
+    }
+  }
   const Shown shown(outcome.bench.system);
   const auto& limits = cooldown.scene.limits;
   if (cooldown.need.goal == Goal::bearing) {
-    return fmt::format("; on to {} to be sure", watch_time(late));
+    return fmt::format("; on to {} to be sure{}", watch_time(late), from);
   }
-  return fmt::format("; above {} on to {}",
+  return fmt::format("; above {} on to {}{}",
                      shown.of(cooldown.need.goal == Goal::handling ? limits.gloves : limits.contact,
                               Dimension::temperature),
-                     watch_time(late));
+                     watch_time(late),
+                     from);
 }
 
 std::string pump_text(PumpUse pump) {
@@ -510,9 +529,9 @@ std::vector<std::string> what_is_short(const Outcome& outcome, const Cooldown& c
   const auto fewer = fewer_starts(outcome, cooldown);
   if (fewer) {
     mends.push_back(*fewer > 0 ? fmt::format("no more than {} start{} from this charge",
-                                               *fewer,
-                                               *fewer == 1 ? "" : "s")
-                                 : std::string("starting from another charge"));
+                                             *fewer,
+                                             *fewer == 1 ? "" : "s")
+                               : std::string("starting from another charge"));
   }
   if (remedy.gentle.found) {
     mends.push_back(fmt::format("letting the housing cool by {} ({})",

@@ -236,7 +236,10 @@ DrillTemplate drill_template(const ChooseOutcome& outcome) {
   const auto& rules = bench.models.choice;
   const bool known = std::isfinite(bench.drilling.holes_to_exit);
   const double shift = known ? bench.drilling.holes_to_exit : 0.0;
-  const auto& placed = best.placement;
+  // The pick was placed with its whole slot, where the ranking looks no nearer than it must.
+  const auto& picks = outcome.ranking.picks;
+  const bool whole = !picks.empty() && picks.front().choice == 0;
+  const auto& placed = whole ? picks.front().answer.advice : best.placement;
   DrillTemplate drawing{
       .title = bench.title,
       .pair = pair_label(outcome, best),

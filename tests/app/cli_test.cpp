@@ -401,7 +401,9 @@ TEST_F(Cli, ChooseAnswersYesWithFiles) {
 }
 
 TEST_F(Cli, ChooseIsAsSureOfTheCasesOwnFanAsPlaceIs) {
-  const auto chosen = Json::parse(windgap("choose " + cases + "demo.yaml --json").out);
+  // On its own pack: on another, readings are carried that nobody took there.
+  const auto chosen =
+      Json::parse(windgap("choose " + cases + "demo.yaml --json --set choose.library=no").out);
   std::size_t own = 0;
   for (const auto& pick : chosen.at("short_list")) {
     const auto& certainty = pick.at("certainty");
@@ -412,9 +414,7 @@ TEST_F(Cli, ChooseIsAsSureOfTheCasesOwnFanAsPlaceIs) {
     if (!choice.at("fan").get<std::string>().ends_with('*')) continue;
     ++own;
     const auto placed = Json::parse(
-        windgap("place " + cases + "demo.yaml --json --set start.reliability=95% " +
-                "--set drive.pack=packs/" + choice.at("pack").get<std::string>() + ".yaml")
-            .out);
+        windgap("place " + cases + "demo.yaml --json --set start.reliability=95%").out);
     // A quantile of 1024 members beside one of 4096.
     EXPECT_NEAR(certainty.at("reliable_stand_off_m").get<double>(),
                 placed.at("stand_off_m").get<double>(),
