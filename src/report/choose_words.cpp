@@ -276,7 +276,11 @@ std::string fan_at_hand(const ChooseOutcome& outcome) {
   const Shown shown(outcome.bench.system);
   const auto& choices = outcome.ranking.choices;
   const auto owned = [&](const Choice& c) { return outcome.catalogue.fans[c.fan].own; };
-  const auto own = std::find_if(choices.begin(), choices.end(), owned);
+  // On the pack at hand, if there is one; else on the best that is sold.
+  auto own = std::find_if(choices.begin(), choices.end(), [&](const Choice& c) {
+    return owned(c) && c.pack && outcome.catalogue.packs[*c.pack].own;
+  });
+  if (own == choices.end()) own = std::find_if(choices.begin(), choices.end(), owned);
   if (own == choices.end() || own == choices.begin()) return {};
   if (own->fitness != Fitness::fits) {
     return fmt::format("The fan you have, {}, will not do: {}.",
