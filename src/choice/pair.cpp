@@ -151,8 +151,8 @@ rig::Parts bench_of(const Question& question, const ListedFan& listed, const Lis
     if (pack != nullptr && !pack->own && std::isfinite(listed.readings_head)) {
       // Readings belong to the pack they were taken with: another one blows as much harder.
       const auto ambient = air::make_ambient(question.models.air, parts.site);
-      const auto fan = fan::prepare(
-          *ducted, parts.drive, ambient, question.models.fan, question.models.drive);
+      const auto fan =
+          fan::prepare(*ducted, parts.drive, ambient, question.models.fan, question.models.drive);
       const double head = fan::operate(fan, parts.throttle).dynamic_head;
       for (auto& reading : parts.axis_readings) reading.pressure *= head / listed.readings_head;
     }
