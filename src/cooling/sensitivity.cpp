@@ -6,6 +6,15 @@
 #include "spread/total.h"
 
 namespace windgap::cooling {
+namespace {
+
+/// Left standing: until gloves do, or bare hands where gloves always do [s].
+double standing_seconds(const Scene& scene, const Accuracy& accuracy) {
+  const auto left = verdict(scene, standing_course(scene, scene.start, 0.0, accuracy));
+  return left.warm > 0.0 ? left.warm : left.contact;
+}
+
+}  // namespace
 
 Sensitivity sensitivity(const Plan& plan,
                         const Scene& scene,
@@ -16,13 +25,15 @@ Sensitivity sensitivity(const Plan& plan,
                         double supply_deviation) {
   constexpr Accuracy rough{.relative = 1e-4};
   Sensitivity result;
-  if (!plan.feasible || !(plan.purge.seconds > 0.0)) return result;
+  const bool purged = plan.feasible && plan.purge.seconds > 0.0;
   auto steps = plan.purge.steps;
-  steps.back().end = unset;
+  if (purged) steps.back().end = unset;
   const auto seconds = [&](const Scene& in) {
-    return try_purge(in, rig, need, steps, Ends::exact, rough).seconds;
+    return purged ? try_purge(in, rig, need, steps, Ends::exact, rough).seconds
+                  : standing_seconds(in, rough);
   };
   const double planned = seconds(scene);
+  if (!(planned > 0.0) || !std::isfinite(planned)) return result;
   spread::Total total;
   const auto note = [&](const std::string& name, const std::string& group, double changed) {
     const double change = changed - planned;
@@ -39,7 +50,7 @@ Sensitivity sensitivity(const Plan& plan,
     const auto moved = make_scene(hot, described.parts, rig, described.models, own, materials);
     note(variation.name, variation.group, seconds(moved));
   }
-  if (std::isfinite(supply_deviation) && !rig.fan.holds_flow) {
+  if (purged && std::isfinite(supply_deviation) && !rig.fan.holds_flow) {
     for (auto& step : steps) step.throttle *= 1.0 - supply_deviation;
     note("delivered airflow", "", seconds(scene));
   }

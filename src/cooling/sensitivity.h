@@ -7,7 +7,8 @@
 #include "cooling/plan.h"
 #include "cooling/setup.h"
 
-/// How far a planned purge's time may be off (models/cooling.md, section "Sensitivities").
+/// How far a planned purge's time may be off, or that of standing without one (models/cooling.md,
+/// section "Sensitivities").
 namespace windgap::cooling {
 
 /// One coefficient that may differ from its value.
@@ -34,12 +35,13 @@ struct Influence {
 };
 
 struct Sensitivity {
-  double deviation = unset;           ///< of that time, over it [-]; unset: there is no plan
+  double deviation = unset;  ///< of that time, over it [-]; unset: it takes none, or for ever
   std::vector<Influence> influences;  ///< heaviest first
 };
 
-/// One variation at a time, and `supply_deviation` less throttle for the air that a bench may bring
-/// less (unset: not known).
+/// Without a purge the time is that of standing until gloves do, or bare hands where gloves always
+/// do. One variation at a time, and `supply_deviation` less throttle for the air that a bench may
+/// bring less (unset: not known).
 [[nodiscard]] Sensitivity sensitivity(const Plan& plan,
                                       const Scene& scene,
                                       const rig::Rig& rig,

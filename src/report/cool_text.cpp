@@ -44,6 +44,10 @@ std::string settings(const Cooldown& cooldown) {
                      watch_time(steps[1].end));
 }
 
+bool blows(const Cooldown& cooldown) {
+  return cooldown.plan.feasible && cooldown.plan.purge.seconds > 0.0;
+}
+
 /// A time's late end over its middle, by one standard deviation [-].
 double late_end(const Cooldown& cooldown) {
   const double deviation = cooldown.sensitivity.deviation;
@@ -67,15 +71,17 @@ std::string card_times(const Outcome& outcome,
     return (seconds > 0.0 ? "after " : "") + watch_time(seconds * late_end(cooldown));
   };
   const double late = 100.0 * (late_end(cooldown) - 1.0);
-  return fmt::format(
-      "Thermometer first: level {:.0f} gloves ({}) {}, bare hands ({}) {}{}.",
-      wishes.glove_level,
-      watch_time(glove_hold),
-      when(Goal::handling, gloves),
-      watch_time(wishes.contact_time),
-      when(Goal::contact, bare),
-      late > 0.0 ? fmt::format("; later than planned by the {:.0f} % that times are sure to", late)
-                 : std::string());
+  return fmt::format("Thermometer first: level {:.0f} gloves ({}) {}, bare hands ({}) {}{}.",
+                     wishes.glove_level,
+                     watch_time(glove_hold),
+                     when(Goal::handling, gloves),
+                     watch_time(wishes.contact_time),
+                     when(Goal::contact, bare),
+                     late > 0.0
+                         ? fmt::format("; later than {} by the {:.0f} % that times are sure to",
+                                       blows(cooldown) ? "planned" : "computed",
+                                       late)
+                         : std::string());
 }
 
 /// What the pack really holds after the starts, its reserve with it [C].
@@ -109,7 +115,10 @@ std::string blow_on(const Outcome& outcome, const Cooldown& cooldown) {
   }
   const Shown shown(outcome.bench.system);
   const auto& limits = cooldown.scene.limits;
-  if (cooldown.need.goal == Goal::bearing) {
+  // No thermometer of the builder's reads the bearing: where it may be the last, blow on in any
+  // case.
+  const bool bearing_last = verdict.bearing_safe * late_end(cooldown) > cooldown.plan.purge.seconds;
+  if (cooldown.need.goal == Goal::bearing || bearing_last) {
     return fmt::format("; on to {} to be sure{}", watch_time(late), from);
   }
   return fmt::format("; above {} on to {}{}",
@@ -333,11 +342,11 @@ std::array<std::string, 3> bench_card(const Outcome& outcome, const Cooldown& co
                        lines[at(Goal::handling)].standing,
                        lines[at(Goal::contact)].standing)};
   }
-  const bool blows = cooldown.plan.purge.seconds > 0.0;
-  const bool idle = !blows && cooldown.scene.pump != PumpUse::always;
+  const bool blown = blows(cooldown);
+  const bool idle = !blown && cooldown.scene.pump != PumpUse::always;
   return {
       fmt::format("Fuel off, lines closed, {}.", idle ? "fan off" : pump),
-      blows ? fmt::format("Fan at {}{} {}{}.",
+      blown ? fmt::format("Fan at {}{} {}{}.",
                           shown.length(cooldown.stand_off),
                           cooldown.rig.fan.holds_flow ? "" : ",",
                           settings(cooldown),
@@ -636,8 +645,9 @@ std::vector<CoolFact> cool_facts(const Outcome& outcome, const Cooldown& cooldow
 std::string how_sure_cool(const Cooldown& cooldown) {
   if (!std::isfinite(cooldown.sensitivity.deviation)) return {};
   std::string text = fmt::format(
-      "By the spreads of its coefficients (one standard deviation) the time of this purge is sure "
+      "By the spreads of its coefficients (one standard deviation) {} sure "
       "to ± {:.0f} %",
+      blows(cooldown) ? "the time of this purge is" : "times of standing are",
       100.0 * cooldown.sensitivity.deviation);
   constexpr std::size_t most = 3;
   std::vector<std::string> named;

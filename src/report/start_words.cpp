@@ -354,13 +354,14 @@ std::vector<std::string> purge_sentences(const StartStory& story, const casefile
   const auto changes =
       fmt::format("{:g} changes of {}", purge.changes, shown.of(purge.volume, Dimension::volume));
   if (std::isfinite(run.purge_time)) {
-    list.push_back(fmt::format(
-        "Blow without fuel for at least {}: {}{}.",
-        whole_seconds(run.purge_time, shown),
-        changes,
-        run.change_time < run.purge_time
-            ? fmt::format(" are through in {}, but count to ten", seconds(run.change_time, shown))
-            : std::string()));
+    list.push_back(
+        fmt::format("Blow without fuel for at least {}: {}{}.",
+                    whole_seconds(run.purge_time, shown),
+                    changes,
+                    run.change_time < run.purge_time
+                        ? fmt::format(" are through in {}, sooner than a hand is at the igniter",
+                                      seconds(run.change_time, shown))
+                        : std::string()));
   } else {
     list.push_back(fmt::format("The purge of {} was not finished: do not light.", changes));
   }

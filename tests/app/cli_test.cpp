@@ -403,7 +403,7 @@ TEST_F(Cli, ChooseAnswersYesWithFiles) {
 TEST_F(Cli, ChooseIsAsSureOfTheCasesOwnFanAsPlaceIs) {
   // On its own pack: on another, readings are carried that nobody took there.
   const auto chosen =
-      Json::parse(windgap("choose " + cases + "demo.yaml --json --set choose.library=no").out);
+      Json::parse(windgap("choose " + cases + "demo.yaml --json --set 'choose={library: no}'").out);
   std::size_t own = 0;
   for (const auto& pick : chosen.at("short_list")) {
     const auto& certainty = pick.at("certainty");

@@ -102,6 +102,32 @@ TEST(CoolAnswer, TheCardSaysWhichGlovesForHowLongAndHowSureTheTimeIs) {
               AllOf(HasSubstr("level 4 gloves (15 s)"), HasSubstr("bare hands (1 min)")));
 }
 
+// Nobody reads the bearing with a thermometer: where it is the last, the fan blows on in any case.
+TEST(CoolAnswer, TheCardBlowsOnForABearingThatMayBeTheLast) {
+  const auto card = [](const Answered& a) { return report::bench_card(a.outcome, a.cooldown); };
+  for (const std::string setting : {"cool.glove_level=4", "cool.oil_pump=off"}) {
+    const auto line = card(answered("demo", {setting}))[1];
+    EXPECT_THAT(line, HasSubstr("to be sure")) << setting;
+    EXPECT_EQ(line.find("above"), std::string::npos) << line;
+  }
+  EXPECT_THAT(card(answered("demo"))[1], HasSubstr("; above 250 °C on to"));
+}
+
+// Where no purge does it, hands come as late by the spreads as with one: the housing's mass alone,
+// a fifth more, moves the gloves by as much as the card allows.
+TEST(CoolAnswer, TheCardForStandingGivesLateTimes) {
+  const auto& stuck = answered("yardstick", {"cool.starts=20"});
+  ASSERT_FALSE(stuck.cooldown.plan.feasible);
+  const double deviation = stuck.cooldown.sensitivity.deviation;
+  EXPECT_GT(deviation, 0.1);
+  const auto card = report::bench_card(stuck.outcome, stuck.cooldown);
+  EXPECT_THAT(card[2],
+              HasSubstr(fmt::format("later than computed by the {:.0f} % that times are sure to",
+                                    100.0 * deviation)));
+  const double gloves = stuck.cooldown.plan.standing_verdict.warm;
+  EXPECT_THAT(card[2], HasSubstr(report::watch_time((1.0 + deviation) * gloves)));
+}
+
 // Times that may be late by a share are so only while the fan blows: without it the rest takes far
 // longer.
 TEST(CoolAnswer, TheCardSaysHowLongToBlowOnWhileMetalIsTooHot) {
