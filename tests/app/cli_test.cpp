@@ -413,8 +413,8 @@ TEST_F(Cli, ChooseIsAsSureOfTheCasesOwnFanAsPlaceIs) {
     const auto& choice = chosen.at("choices").at(pick.at("choice").get<std::size_t>());
     if (!choice.at("fan").get<std::string>().ends_with('*')) continue;
     ++own;
-    const auto placed = Json::parse(
-        windgap("place " + cases + "demo.yaml --json --set start.reliability=95%").out);
+    const auto placed =
+        Json::parse(windgap("place " + cases + "demo.yaml --json --set start.reliability=95%").out);
     // A quantile of 1024 members beside one of 4096.
     EXPECT_NEAR(certainty.at("reliable_stand_off_m").get<double>(),
                 placed.at("stand_off_m").get<double>(),
