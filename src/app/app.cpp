@@ -82,9 +82,6 @@ std::string usage_problem(const CLI::App& program, const CLI::ParseError& error)
     return verb == nullptr ? fmt::format("windgap: what is the question?{}", help)
                            : fmt::format("{}: which case file?{}", who, help);
   }
-  if (dynamic_cast<const CLI::ConversionError*>(&error) != nullptr) {
-    return fmt::format("{}: --seed and --threads take a whole number{}", who, help);
-  }
   if (dynamic_cast<const CLI::ArgumentMismatch*>(&error) != nullptr) {
     return fmt::format("{}: an option is given too often or lacks its value ({}){}",
                        who,
@@ -116,25 +113,30 @@ void declare(CLI::App& program, Options& options) {
   }
 }
 
-/// The second answer would replace the first, or what was read.
+/// The second answer would replace the first, or what was read or is some case's, component's or
+/// log's.
 void require_own_files(const Options& options) {
-  std::vector<std::pair<std::string_view, std::filesystem::path>> files;
-  for (const auto& [option, file] : {std::pair{"CASE", &options.case_file},
-                                     std::pair{"LOG", &options.log_file},
-                                     std::pair{"--csv", &options.csv},
-                                     std::pair{"--out", &options.out},
-                                     std::pair{"--page", &options.page},
-                                     std::pair{"--drill", &options.drill}}) {
-    if (file->empty()) continue;
-    std::error_code unreachable;
-    auto path = std::filesystem::weakly_canonical(std::filesystem::absolute(*file), unreachable);
-    if (unreachable) path = std::filesystem::absolute(*file).lexically_normal();
-    for (const auto& [other, taken] : files) {
-      if (taken != path || std::filesystem::is_character_file(path)) continue;
-      throw UsageError(fmt::format(
-          "{} and {} both name {}: give each its own file", other, option, file->string()));
+  namespace fs = std::filesystem;
+  std::vector<std::pair<std::string_view, fs::path>> files;
+  if (!options.case_file.empty()) files.emplace_back("CASE", options.case_file);
+  if (!options.log_file.empty()) files.emplace_back("LOG", options.log_file);
+  const auto read = files.size();
+  for (auto& output : outputs(options)) files.push_back(std::move(output));
+  for (std::size_t i = 0; i < files.size(); ++i) {
+    const auto path = settled(files[i].second);
+    for (std::size_t k = 0; k < i; ++k) {
+      if (settled(files[k].second) != path || fs::is_character_file(path)) continue;
+      throw UsageError(fmt::format("{} and {} both name {}: give each its own file",
+                                   files[k].first,
+                                   files[i].first,
+                                   files[i].second.string()));
     }
-    files.emplace_back(option, std::move(path));
+    if (i >= read && path.extension() == ".yaml" && fs::exists(path)) {
+      throw UsageError(fmt::format(
+          "{} would replace {}, which is there already and holds input: give it another name",
+          files[i].first,
+          files[i].second.string()));
+    }
   }
 }
 

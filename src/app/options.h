@@ -3,6 +3,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -41,6 +42,13 @@ void add_csv(CLI::App& verb, Options& options);
 void add_page(CLI::App& verb, Options& options);
 void add_template(CLI::App& verb, Options& options);
 void add_out(CLI::App& verb, Options& options, const std::string& meaning);
+
+/// The files that will be written, by option; a drawing's two names.
+[[nodiscard]] std::vector<std::pair<std::string_view, std::filesystem::path>> outputs(
+    const Options& options);
+
+/// Links followed as far as the path exists, for telling whether two names mean one file.
+[[nodiscard]] std::filesystem::path settled(const std::filesystem::path& file);
 
 /// A stand-off that an option holds, 1 mm to 10 m [m]. @throws UsageError that says what is wanted.
 [[nodiscard]] double read_stand_off(const std::string& option, const std::string& text);

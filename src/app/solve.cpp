@@ -1,5 +1,7 @@
 #include "app/solve.h"
 
+#include <fmt/format.h>
+
 #include <cmath>
 #include <filesystem>
 
@@ -8,6 +10,23 @@
 #include "casefile/variations.h"
 
 namespace windgap::app {
+namespace {
+
+/// A component file may have any name, and may not be lost for that.
+void spare_what_was_read(const casefile::Case& bench, const Options& options) {
+  for (const auto& [option, output] : outputs(options)) {
+    for (const auto& file : bench.files) {
+      if (settled(file.name) != settled(output)) continue;
+      throw UsageError(
+          fmt::format("{} would replace {}, which the case rests on: give it another "
+                      "name",
+                      option,
+                      output.string()));
+    }
+  }
+}
+
+}  // namespace
 
 casefile::Case read(const Options& options, const casefile::Scope& scope) {
   for (const auto& folder : options.models) {
@@ -15,8 +34,10 @@ casefile::Case read(const Options& options, const casefile::Scope& scope) {
       throw UsageError("--models " + folder.string() + ": there is no such folder");
     }
   }
-  return casefile::read_case(
+  auto bench = casefile::read_case(
       options.case_file, {.settings = options.settings, .models = options.models, .scope = scope});
+  spare_what_was_read(bench, options);
+  return bench;
 }
 
 placement::Answer answer_of(const casefile::Case& bench, const Options& options) {

@@ -4,6 +4,8 @@
 
 #include <CLI/CLI.hpp>
 #include <array>
+#include <optional>
+#include <string_view>
 
 #include "app/solve.h"
 #include "app/tell_start.h"
@@ -15,27 +17,34 @@ namespace {
 
 using casefile::StarterKind;
 
+std::optional<StarterKind> kind_of(std::string_view word) {
+  constexpr std::array kinds{std::pair{std::string_view("fan"), StarterKind::fan},
+                             std::pair{std::string_view("motor"), StarterKind::motor},
+                             std::pair{std::string_view("blower"), StarterKind::blower}};
+  for (const auto& [name, kind] : kinds) {
+    if (word == name) return kind;
+  }
+  return std::nullopt;
+}
+
+std::string names_a_starter(const std::string& word) {
+  if (kind_of(word)) return {};
+  return fmt::format("read \"{}\"; allowed: fan, motor, blower", casefile::printable(word));
+}
+
 void declare(CLI::App& verb, Options& options) {
   add_case_options(verb, options);
   add_at(verb, options);
   verb.add_option("--starter", options.starter, "what turns it: fan, motor or blower")
-      ->type_name("WHAT");
+      ->type_name("WHAT")
+      ->check(names_a_starter);
   add_csv(verb, options);
   add_out(verb, options, "write the answer here instead of showing it");
 }
 
 StarterKind starter_of(const Options& options, const casefile::Case& bench) {
-  if (options.starter.empty()) {
-    return bench.attempt ? bench.attempt->starter : StarterKind::fan;
-  }
-  constexpr std::array kinds{std::pair{"fan", StarterKind::fan},
-                             std::pair{"motor", StarterKind::motor},
-                             std::pair{"blower", StarterKind::blower}};
-  for (const auto& [name, kind] : kinds) {
-    if (options.starter == name) return kind;
-  }
-  throw UsageError(fmt::format("--starter: read \"{}\"; allowed: fan, motor, blower",
-                               casefile::printable(options.starter)));
+  if (const auto asked = kind_of(options.starter)) return *asked;
+  return bench.attempt ? bench.attempt->starter : StarterKind::fan;
 }
 
 Exit run(const Options& options, Console& console) {

@@ -23,7 +23,7 @@ Roots roots_of(const Case& bench, const ReadOptions& options) {
   return roots;
 }
 
-/// `kind/*.yaml` of all folders by name, each name once.
+/// `kind/*.yaml` of all folders by name, each name once; what a leading dot hides stays hidden.
 std::vector<std::string> library_files(const Roots& roots, const std::string& kind) {
   std::set<std::string> names;
   for (const auto& root : roots.folders) {
@@ -31,8 +31,10 @@ std::vector<std::string> library_files(const Roots& roots, const std::string& ki
     const auto folder = (root.empty() ? fs::path(".") : root) / kind;
     for (fs::directory_iterator file(folder, error), end; !error && file != end;
          file.increment(error)) {
-      if (file->path().extension() != ".yaml" || names.size() >= most_files) continue;
-      names.insert((fs::path(kind) / file->path().filename()).string());
+      const auto name = file->path().filename().string();
+      const bool hidden = name.starts_with('.');
+      if (hidden || file->path().extension() != ".yaml" || names.size() >= most_files) continue;
+      names.insert((fs::path(kind) / name).string());
     }
   }
   return {names.begin(), names.end()};

@@ -13,13 +13,21 @@ namespace {
 constexpr double reach_in_bores = 30.0;
 constexpr std::size_t points_of_a_line = 15;
 
-/// The question without an end to the bracket's travel and without free design.
+/// The question without an end to the bracket's travel.
 placement::Requirement unbounded(placement::Requirement need, double bore) {
   need.farthest = std::max(need.farthest, reach_in_bores * bore);
-  need.slip = 0.0;
-  need.throttle.reset();
-  need.nozzle.reset();
   return need;
+}
+
+/// The pack that carries this fan farthest, among those that fit; else the one it was tried on.
+const Choice& farthest_of(const Ranking& ranking, const Choice& tried) {
+  const auto* best = &tried;
+  for (const auto& choice : ranking.choices) {
+    if (choice.fan != tried.fan || choice.fitness != Fitness::fits) continue;
+    const bool first = best->fitness != Fitness::fits;
+    if (first || choice.placement.stand_off > best->placement.stand_off) best = &choice;
+  }
+  return *best;
 }
 
 /// 0: none.
@@ -172,7 +180,8 @@ Sizing sizing(const Question& question,
     bores.upper = std::fmax(bores.upper, bore_of(fan));
   }
   for (const auto& tried : ranking.nozzles) {
-    result.fans.push_back({.choice = tried.choice});
+    const auto& choice = farthest_of(ranking, ranking.choices[tried.choice]);
+    result.fans.push_back({.choice = static_cast<std::size_t>(&choice - ranking.choices.data())});
   }
   tbb::parallel_for(std::size_t{0}, result.fans.size(), [&](std::size_t i) {
     auto& shown = result.fans[i];

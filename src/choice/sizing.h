@@ -30,7 +30,7 @@ struct SizingLine {
   std::vector<SizingPoint> points;
 };
 
-/// A fan of the library on its best pack, for the case's engine, without an end to the travel.
+/// A fan of the library on its farthest pack, for the case's engine, without an end to the travel.
 struct SizingFan {
   std::size_t choice = 0;  ///< position in the ranking
   double bore = unset;

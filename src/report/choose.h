@@ -62,6 +62,9 @@ struct ChooseOutcome {
 [[nodiscard]] std::string nozzle_sentence(const ChooseOutcome& outcome,
                                           const choice::FanNozzle& nozzle);
 
+/// What a nozzle does for each fan that fits and gains by one, the short list's aside.
+[[nodiscard]] std::vector<std::string> nozzles_worth_it(const ChooseOutcome& outcome);
+
 /// One rung of the ladder: a distance and who reaches it, farthest first.
 struct Rung {
   double distance = unset;  ///< [m]

@@ -238,7 +238,7 @@ std::string sizing_section(const ChooseOutcome& outcome) {
       "<figcaption>Farthest mount against the bore, whatever the bracket's travel. Lines: {} "
       "scaled with its pack, one for each inducer, each engine at {}. A larger inducer needs more "
       "air and takes in more of the jet: the lines lie close together, not in the order of size. "
-      "Rings: the fans themselves, on their best packs, for "
+      "Rings: the fans themselves, each on its farthest pack, for "
       "this engine.</figcaption>\n</figure>\n",
       sizing_plot(outcome),
       escaped(outcome.sizing.family),

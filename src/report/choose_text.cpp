@@ -47,6 +47,7 @@ std::string ladder_text(const ChooseOutcome& outcome) {
         screen);
     text += lead + names.substr(std::min(hang - 1, names.size()));
   }
+  for (const auto& line : nozzles_worth_it(outcome)) text += wrapped(line, indent, screen);
   const auto rest = below_the_ladder(outcome);
   for (const auto& line : rest) {
     auto words = wrapped(line, hang, screen);

@@ -189,6 +189,16 @@ std::string sureness(const ChooseOutcome& outcome, const choice::Pick& pick) {
   return text;
 }
 
+/// Whether the controller that the case describes would do for the next size up.
+std::string own_controller(const ChooseOutcome& outcome, const Choice& choice) {
+  const double rated = outcome.bench.choosing.drive.controller.rated_current;
+  if (!std::isfinite(rated) || !(choice.controller_size > rated)) return {};
+  const auto shown = Shown(outcome.bench.system).of(rated, Dimension::current);
+  return choice.motor_current > rated
+             ? fmt::format(" (yours, of {}, carries it as a burst alone)", shown)
+             : fmt::format(" (yours, of {}, carries it without that reserve)", shown);
+}
+
 std::string electric(const ChooseOutcome& outcome, const Choice& choice) {
   if (!choice.pack) return {};
   const Shown shown(outcome.bench.system);
@@ -198,12 +208,14 @@ std::string electric(const ChooseOutcome& outcome, const Choice& choice) {
           : fmt::format("may run {}", shown.of(choice.allowed_burst, Dimension::time));
   const auto& spending = choice.spending;
   return fmt::format(
-      "{} from the pack, which sags by {}; controller of {}. Winding at {} after one start; it {}. "
+      "{} from the pack, which sags by {}; controller of {}{}. Winding at {} after one start; it "
+      "{}. "
       "{} starts per charge, each with {} of purge before ignition{}.",
       shown.of(choice.pack_current, Dimension::current),
       shown.of(choice.sag, Dimension::voltage),
       std::isfinite(choice.controller_size) ? shown.of(choice.controller_size, Dimension::current)
                                             : std::string("a size that is not usual"),
+      own_controller(outcome, choice),
       shown.of(choice.winding_temperature, Dimension::temperature),
       burst,
       starts_words(spending.starts),
@@ -383,17 +395,25 @@ std::string what_is_needed(const ChooseOutcome& outcome) {
 std::vector<std::string> what_was_tried(const ChooseOutcome& outcome) {
   std::vector<std::string> said;
   const auto& catalogue = outcome.catalogue;
-  said.push_back(fmt::format("{} and {} make {}: {} fit, {} are wrong pairs, {} find no mount{}.",
-                             counted(catalogue.fans.size(), "fan"),
-                             counted(catalogue.packs.size(), "pack"),
-                             counted(outcome.ranking.choices.size(), "pair"),
-                             count_of(outcome, Fitness::fits),
-                             count_of(outcome, Fitness::wrong_pair),
-                             count_of(outcome, Fitness::no_mount),
-                             count_of(outcome, Fitness::flat_pack) > 0
-                                 ? fmt::format(", {} have too little charge for one start",
-                                               count_of(outcome, Fitness::flat_pack))
-                                 : std::string()));
+  const auto of_them = [&](Fitness fitness, std::string_view one, std::string_view more) {
+    const auto count = count_of(outcome, fitness);
+    return fmt::format("{} {}", count, count == 1 ? one : more);
+  };
+  const auto also = [&](Fitness fitness, std::string_view one, std::string_view more) {
+    return count_of(outcome, fitness) > 0 ? ", " + of_them(fitness, one, more) : std::string();
+  };
+  said.push_back(
+      fmt::format("{} and {} make {}: {}, {}, {}{}.",
+                  counted(catalogue.fans.size(), "fan"),
+                  counted(catalogue.packs.size(), "pack"),
+                  counted(outcome.ranking.choices.size(), "pair"),
+                  of_them(Fitness::fits, "fits", "fit"),
+                  of_them(Fitness::wrong_pair, "is a wrong pair", "are wrong pairs"),
+                  of_them(Fitness::no_mount, "finds no mount", "find no mount"),
+                  also(Fitness::flat_pack,
+                       "has too little charge for one start",
+                       "have too little charge for one start") +
+                      also(Fitness::not_believed, "is not believed", "are not believed")));
   return said;
 }
 
@@ -449,11 +469,15 @@ std::string note(const ChooseOutcome& outcome, const Choice& choice) {
 }
 
 std::string nozzle_sentence(const ChooseOutcome& outcome, const choice::FanNozzle& tried) {
+  constexpr double told_gain = 1e-3;  // [m]
   const Shown shown(outcome.bench.system);
   const auto& nozzle = tried.nozzle;
   if (!nozzle.searched) return "A nozzle cannot be judged for a measured stream.";
   if (!nozzle.helps && std::isfinite(nozzle.bare_stand_off)) {
-    return "A printed nozzle brings it no farther.";
+    return nozzle.gain > told_gain
+               ? fmt::format("A printed nozzle brings it at most {} farther, not worth the print.",
+                             shown.length(nozzle.gain))
+               : std::string("A printed nozzle brings it no farther.");
   }
   if (!std::isfinite(nozzle.stand_off)) return "No printed nozzle gives it a mount.";
   const auto design = fmt::format("{} wide at the tip, {} throttle",
@@ -468,6 +492,21 @@ std::string nozzle_sentence(const ChooseOutcome& outcome, const choice::FanNozzl
                      shown.length(nozzle.stand_off),
                      shown.length(nozzle.gain),
                      shown.share(nozzle.stall_margin));
+}
+
+std::vector<std::string> nozzles_worth_it(const ChooseOutcome& outcome) {
+  std::vector<std::string> said;
+  const auto& ranking = outcome.ranking;
+  for (const auto& tried : ranking.nozzles) {
+    const auto& choice = ranking.choices[tried.choice];
+    const bool picked =
+        std::any_of(ranking.picks.begin(), ranking.picks.end(), [&](const choice::Pick& pick) {
+          return pick.choice == tried.choice;
+        });
+    if (!tried.nozzle.helps || picked || choice.fitness != Fitness::fits) continue;
+    said.push_back(pair_label(outcome, choice) + ": " + nozzle_sentence(outcome, tried));
+  }
+  return said;
 }
 
 std::vector<Rung> ladder(const ChooseOutcome& outcome) {
@@ -532,7 +571,8 @@ std::vector<std::string> below_the_ladder(const ChooseOutcome& outcome) {
       }
     }
     if (smallest != nullptr) {
-      words += fmt::format("; {} refused, {}: {}",
+      words += fmt::format("{}{} refused, {}: {}",
+                           words.ends_with('.') ? " Besides, " : "; ",
                            refused == 1 ? "one pack is" : fmt::format("{} packs are", refused),
                            pack_label(outcome, *smallest),
                            wrong_words(smallest->wrong.front(), Shown(outcome.bench.system)));

@@ -72,8 +72,14 @@ TEST_F(Cli, BadInputIsTwoAndLeavesStandardOutputEmpty) {
       {"place " + cases + "demo.yaml --jsn", "did you mean --json"},
       {"place " + cases + "demo.yaml more", "more"},
       {"place " + cases + "demo.yaml --step 1mm", "--step"},
-      {"place " + cases + "demo.yaml --threads many", "whole number"},
-      {"place " + cases + "demo.yaml --threads 9999999", "out of range; allowed: 0 to 1024"},
+      {"place " + cases + "demo.yaml --threads many", "read \"many\"; wanted: a whole number"},
+      {"place " + cases + "demo.yaml --seed 18446744073709551616", "wanted: a whole number"},
+      {"place " + cases + "demo.yaml --seed ''", "read \"\"; wanted: a whole number"},
+      {"place " + cases + "demo.yaml --at ''", "wanted: a value"},
+      {"place " + cases + "demo.yaml --out ''", "wanted: the name of a file"},
+      {"choose " + cases + "demo.yaml --template ''", "wanted: the name of a file"},
+      {"sweep " + cases + "demo.yaml --csv -", "./- for one of that name"},
+      {"place " + cases + "demo.yaml --threads 9999999", "wanted: a whole number from 0 to 1024"},
       {"place " + cases + "demo.yaml --at", "--at"},
       {"place " + cases + "demo.yaml --at 187", "187 mm"},
       {"place " + cases + "demo.yaml --at 0mm", "1 mm to 10000 mm"},
@@ -359,6 +365,25 @@ TEST_F(Cli, OutTakesTheAnswerFromTheScreen) {
   EXPECT_EQ(ran.exit, 0);
   EXPECT_THAT(ran.out, IsEmpty());
   EXPECT_THAT(content(file), HasSubstr("Drill at "));
+}
+
+TEST_F(Cli, AnAnswerReplacesNoComponent) {
+  const auto folder = path("bench/");
+  const auto fans = folder + "fans/";
+  const std::string shipped = WINDGAP_SOURCE_DIR "/models/fans/ducted-70.yaml";
+  std::filesystem::create_directories(fans);
+  std::filesystem::copy_file(shipped, fans + "mine.yaml");
+  std::filesystem::copy_file(shipped, fans + "mine.txt");
+  const auto bench = folder + "bench.yaml";
+  std::filesystem::copy_file(cases + "demo.yaml", bench);
+  const auto before = content(fans + "mine.txt");
+  for (const std::string file : {"mine.yaml", "mine.txt"}) {
+    const auto ran =
+        windgap(fmt::format("place {} --set fan.model=fans/{} --out {}", bench, file, fans + file));
+    EXPECT_EQ(ran.exit, 2) << ran.out;
+    EXPECT_THAT(ran.err, HasSubstr("would replace " + fans + file));
+    EXPECT_EQ(content(fans + file), before);
+  }
 }
 
 TEST_F(Cli, TwoOutputsOfOneFileAreRefused) {

@@ -100,6 +100,14 @@ TEST(Catalogue, BrokenFilesAreSkippedWithTheReasonAndTheRestStays) {
   for (const auto& skipped : list.skipped) EXPECT_FALSE(skipped.reason.empty()) << skipped.file;
 }
 
+TEST(Catalogue, WhatALeadingDotHidesIsNoCandidate) {
+  const Folder folder;
+  folder.write("fans/.ducted-64.yaml", "bore_diameter: 64 mm\nthrust: 21 N\n");
+  const auto [bench, list] = listed(folder, engine_and_mount);
+  EXPECT_EQ(list.fans.size(), shipped("fans"));
+  EXPECT_TRUE(list.skipped.empty());
+}
+
 TEST(Catalogue, WithoutTheLibraryOnlyTheOwnListCounts) {
   const Folder folder;
   const auto [bench, list] = listed(folder,

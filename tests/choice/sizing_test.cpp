@@ -52,6 +52,26 @@ TEST(Sizing, DeviationIsTheRootMeanSquareOfTheMisses) {
   EXPECT_NEAR(thumb.worst, 2.0, 1e-12);
 }
 
+TEST(Sizing, RingStandsWhereTheLadderDoes) {
+  const auto& m = test::market("garden-46");
+  const auto sizes = sizing(m.question, m.list.fans, m.list.packs, {}, m.ranking, {});
+  std::size_t compared = 0;
+  for (const auto& ring : sizes.fans) {
+    const auto& on = m.ranking.choices[ring.choice];
+    double farthest = 0.0;
+    for (const auto& choice : m.ranking.choices) {
+      if (choice.fan != on.fan || choice.fitness != Fitness::fits) continue;
+      farthest = std::max(farthest, choice.placement.stand_off);
+      // Where the travel ends it, the ring stands farther.
+      EXPECT_GE(ring.stand_off, choice.placement.stand_off - 1e-3) << m.list.fans[on.fan].name;
+    }
+    if (on.placement.edge > 0.99 * m.question.need.farthest || !(farthest > 0.0)) continue;
+    EXPECT_NEAR(ring.stand_off, farthest, 1e-3) << m.list.fans[on.fan].name;
+    ++compared;
+  }
+  EXPECT_GT(compared, 3U);
+}
+
 TEST(Sizing, LinesRiseWithTheBoreAndComeByInducer) {
   const auto& m = test::market("garden-46");
   const auto sizes = sizing(m.question, m.list.fans, m.list.packs, m.list.engines, m.ranking, {});
