@@ -3,13 +3,14 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
+#include <cmath>
 #include <cstdio>
 
 #include "app/interrupt.h"
 #include "app/solve.h"
+#include "app/tell_start.h"
 #include "app/write_file.h"
 #include "casefile/catalogue.h"
-#include "casefile/uncertainty.h"
 #include "cooling/setup.h"
 #include "report/choose.h"
 #include "report/drill_template.h"
@@ -52,34 +53,40 @@ class Progress {
   std::size_t last_ = 0;
 };
 
-/// The ensemble of one pick. Tolerances of the case's own fan and drive say nothing of another.
+/// The case with another pair in it. Tolerances of its own fan and drive say nothing of another.
+casefile::Case with_pair(const casefile::Case& bench, const rig::Parts& parts, bool own) {
+  auto other = bench;
+  other.parts = parts;
+  if (!own) {
+    std::erase_if(other.tolerances, [](const auto& tolerance) {
+      return tolerance.key.starts_with("fan.") || tolerance.key.starts_with("drive.");
+    });
+  }
+  return other;
+}
+
+/// The ensemble of one pick: as large as `place` draws where the case asks for a reliability.
 choice::Certainty certainty_of(const casefile::Case& bench,
                                const rig::Parts& parts,
                                const placement::Answer& answer,
                                bool own,
                                const Options& options) {
-  constexpr std::size_t members = 1024;
-  auto picked = bench;
-  picked.parts = parts;
-  if (!own) {
-    std::erase_if(picked.tolerances, [](const auto& tolerance) {
-      return tolerance.key.starts_with("fan.") || tolerance.key.starts_with("drive.");
-    });
-  }
-  auto& need = picked.requirement;
-  if (!std::isfinite(need.reliability)) need.reliability = bench.models.trials.usual_reliability;
-  const auto known = casefile::uncertainty(picked, answer);
-  const placement::Survey survey{.plan = known.plan,
-                                 .subject = known.subject,
-                                 .requirement = need,
-                                 .members = members,
-                                 .seed = options.seed,
-                                 .threads = options.threads};
-  auto outlook = placement::look_out(survey, placement::usual_nodes(need));
-  const std::vector<double> weights(outlook.members(), 1.0);
-  auto chance = placement::place_reliably(outlook, weights, survey, known.asked);
-  const auto mount = placement::prospect(outlook, weights, answer.advice.stand_off, known.asked);
-  return {.chance = std::move(chance), .mount = mount};
+  constexpr std::size_t few = 1024;
+  auto picked = with_pair(bench, parts, own);
+  const bool asked = std::isfinite(bench.requirement.reliability);
+  if (!asked) picked.requirement.reliability = bench.models.trials.usual_reliability;
+  auto surveyed = survey_about(picked, answer, asked ? usual_members : few, options);
+  return {.chance = std::move(surveyed.chance), .mount = surveyed.mount};
+}
+
+/// Why a start at the pick's mount does not catch; empty if it does.
+std::string refusal_of(const casefile::Case& bench,
+                       const rig::Parts& parts,
+                       const placement::Answer& answer) {
+  const report::Outcome outcome{
+      .bench = with_pair(bench, parts, true), .answer = answer, .asked = {}};
+  const auto run = start_at(outcome, answer.advice.stand_off);
+  return run.caught ? std::string() : run.brief;
 }
 
 /// Charge of the least purge that cools the engine [C], whether or not a pack has it left.
@@ -118,7 +125,13 @@ report::ChooseOutcome choose(const Options& options, Interrupt& interrupt) {
                       .certainty =
                           [&](const rig::Parts& parts, const placement::Answer& answer, bool own) {
                             return certainty_of(bench, parts, answer, own, options);
-                          }};
+                          },
+                      .start = {}};
+  if (casefile::deriving(bench) != nullptr) {
+    how.start = [&](const rig::Parts& parts, const placement::Answer& answer) {
+      return refusal_of(bench, parts, answer);
+    };
+  }
   if (bench.cool.possible) {
     how.cooldown = [&](const rig::Parts& parts, const rig::Rig& rig, double stand_off) {
       return cooldown_charge(bench, parts, rig, stand_off);
@@ -132,7 +145,7 @@ report::ChooseOutcome choose(const Options& options, Interrupt& interrupt) {
   if (outcome.ranking.nozzles.empty()) return outcome;
   const auto engines = options.page.empty() ? std::vector<choice::ListedEngine>() : list.engines;
   outcome.sizing = choice::sizing(question, list.fans, list.packs, engines, outcome.ranking, how);
-  if (report::fits(outcome)) outcome.bracket = report::bracket_of(outcome, question);
+  if (report::has_mount(outcome)) outcome.bracket = report::bracket_of(outcome, question);
   return outcome;
 }
 
@@ -146,7 +159,7 @@ report::ChooseOutcome survey_of_fans(const casefile::Case& bench, const Options&
   const auto& list = outcome.catalogue;
   const auto question = casefile::question(bench);
   const choice::Options how{
-      .threads = options.threads, .progress = {}, .cooldown = {}, .certainty = {}};
+      .threads = options.threads, .progress = {}, .cooldown = {}, .certainty = {}, .start = {}};
   outcome.ranking = choice::rank(question, list.fans, list.packs, how);
   if (outcome.ranking.nozzles.empty()) return outcome;
   outcome.sizing =
@@ -176,17 +189,17 @@ Exit run(const Options& options, Console& console) {
   const auto outcome = choose(options, interrupt);
   if (!options.csv.empty()) write_file(options.csv, report::choose_csv(outcome));
   if (!options.page.empty()) write_file(options.page, report::choose_page(outcome));
-  const bool fits = report::fits(outcome);
-  if (!options.drill.empty() && fits) write_template(outcome, options);
+  const bool drawn = report::has_mount(outcome);
+  if (!options.drill.empty() && drawn) write_template(outcome, options);
   const auto text = options.json    ? report::choose_json(outcome)
                     : options.quiet ? report::choose_brief(outcome)
                                     : report::choose_text(outcome);
   show(text, options.out, console);
   if (Interrupt::asked()) interrupt.pass_on();
-  if (!options.drill.empty() && !fits && !options.json) {
+  if (!options.drill.empty() && !drawn && !options.json) {
     console.out << "No template was written: nothing fits, so there is no slot to drill.\n";
   }
-  return fits ? Exit::yes : Exit::no;
+  return report::starts(outcome) ? Exit::yes : Exit::no;
 }
 
 }  // namespace

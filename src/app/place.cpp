@@ -22,10 +22,13 @@ void declare(CLI::App& verb, Options& options) {
 Exit run(const Options& options, Console& console) {
   auto outcome = solve(options, {.spark = options.confirm, .start = options.confirm});
   outcome.seasons = season_needs(outcome);
+  outcome.need = need_of(outcome);
   if (options.confirm) {
     outcome.confirmation = confirm(outcome);
     outcome.bench.assumed =
         read(options).assumed;  // what placement rests on, with a run or without
+  } else if (casefile::deriving(outcome.bench) != nullptr) {
+    outcome.confirmation = objection(outcome);
   }
   const auto text = options.json    ? report::place_json(outcome)
                     : options.quiet ? report::headline(outcome) + "\n"

@@ -29,9 +29,11 @@ Exit run(const Options& options, Console& console) {
   auto outcome = solve(
       options, {.spark = true, .start = true, .cooling = true, .choice = true, .own_fan = true});
   outcome.seasons = season_needs(outcome);
+  outcome.need = need_of(outcome);
   if (outcome.bench.attempt) {
     outcome.start = std::make_shared<const report::StartStory>(
         tell_start(outcome, outcome.bench.attempt->starter, report::shown_row(outcome).stand_off));
+    outcome.confirmation = objection(outcome);
   }
   const auto file =
       options.out.empty() ? options.case_file.stem().replace_extension(".html") : options.out;
@@ -49,7 +51,7 @@ Exit run(const Options& options, Console& console) {
   } else if (!options.quiet) {
     console.out << fmt::format("{}; the page is {}\n", report::headline(outcome), file.string());
   }
-  return report::fits(outcome) ? Exit::yes : Exit::no;
+  return report::fits(outcome) && !report::refuted(outcome) ? Exit::yes : Exit::no;
 }
 
 }  // namespace

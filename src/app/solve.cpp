@@ -49,21 +49,34 @@ placement::Answer answer_of(const casefile::Case& bench, const Options& options)
                            casefile::deriving(bench));
 }
 
-namespace {
-
-/// Puts the mount of the asked reliability in the place of the nominal one.
-void ask_for_reliability(report::Outcome& outcome, const Options& options) {
-  auto known = casefile::uncertainty(outcome.bench, outcome.answer);
-  const auto& need = outcome.bench.requirement;
+Surveyed survey_about(const casefile::Case& bench,
+                      const placement::Answer& answer,
+                      std::size_t members,
+                      const Options& options) {
+  const auto known = casefile::uncertainty(bench, answer);
+  const auto& need = bench.requirement;
   const placement::Survey survey{.plan = known.plan,
                                  .subject = known.subject,
                                  .requirement = need,
-                                 .members = usual_members,
+                                 .members = members,
                                  .seed = options.seed,
                                  .threads = options.threads};
   auto outlook = placement::look_out(survey, placement::usual_nodes(need));
   const std::vector<double> weights(outlook.members(), 1.0);
-  outcome.chance = placement::place_reliably(outlook, weights, survey, known.asked);
+  auto chance = placement::place_reliably(outlook, weights, survey, known.asked);
+  const double nominal = answer.advice.stand_off;
+  return {.chance = std::move(chance),
+          .mount = std::isfinite(nominal)
+                       ? placement::prospect(outlook, weights, nominal, known.asked)
+                       : placement::Prospect{}};
+}
+
+namespace {
+
+/// Puts the mount of the asked reliability in the place of the nominal one.
+void ask_for_reliability(report::Outcome& outcome, const Options& options) {
+  const auto& need = outcome.bench.requirement;
+  outcome.chance = survey_about(outcome.bench, outcome.answer, usual_members, options).chance;
   outcome.nominal = outcome.answer.advice;
   outcome.answer.advice = placement::advised(outcome.answer, *outcome.chance, need);
 }

@@ -18,6 +18,17 @@ void look_where_asked(report::Outcome& outcome, const Options& options);
 /// Members of an ensemble, unless a verb says otherwise.
 inline constexpr std::size_t usual_members = 4096;
 
+/// The ensemble of a bench about its nominal answer.
+struct Surveyed {
+  placement::Chance chance;   ///< the mount with the reliability that the bench asks for
+  placement::Prospect mount;  ///< at the nominal mount
+};
+/// @param bench with a reliability; its parts and requirement are those of `answer`
+[[nodiscard]] Surveyed survey_about(const casefile::Case& bench,
+                                    const placement::Answer& answer,
+                                    std::size_t members,
+                                    const Options& options);
+
 [[nodiscard]] placement::Answer answer_of(const casefile::Case& bench, const Options& options);
 
 }  // namespace windgap::app

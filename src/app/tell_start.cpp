@@ -132,6 +132,7 @@ report::TorqueMap torque_map(const Stage& stage, const casefile::Case& bench, bo
   report::TorqueMap map;
   for (int i = 1; i <= steps; ++i) {
     state.speed = end * static_cast<double>(i) / steps;
+    state.film_temperature = there.steady_film(state.speed);
     start::Controls controls{.lit = true,
                              .main = {.kind = start::Valve::Kind::controlled, .flow = 0.0}};
     const auto off = there.at(state, controls).reading;
@@ -159,17 +160,6 @@ double time_of(const start::Run& run, start::EventKind kind) {
     if (event.kind == kind) return event.sample.time;
   }
   return unset;
-}
-
-report::Confirmed confirmed_at(const report::Outcome& outcome, double stand_off) {
-  const auto& bench = outcome.bench;
-  const auto attempt = run(stage_of(outcome, StarterKind::fan, stand_off, bench.parts), bench);
-  return {.stand_off = stand_off,
-          .caught = attempt.caught,
-          .reason = std::string(start::name(attempt.reason)),
-          .brief = std::string(report::briefly(attempt.reason)),
-          .spin_up = time_of(attempt, start::EventKind::fan_off) -
-                     time_of(attempt, start::EventKind::light_off)};
 }
 
 report::FlameNeed flame_need(const start::Prepared& prepared, const start::Run& run) {
@@ -202,6 +192,8 @@ report::StartStory tell_start(const report::Outcome& outcome,
       .control_temperature = stage.prepared.control_temperature,
       .breakaway_torque = stage.rig.engine.breakaway_torque,
       .need = start::starting_airflow(stage.rig, stage.prepared),
+      .stated_airflow =
+          casefile::deriving(bench) != nullptr ? unset : outcome.answer.advice.starting_airflow,
       .run = run(stage, bench),
       .flame = {},
       .losses = start::loss_table(stage.parts, bench.models.rig, stage.rig, stage.prepared),
@@ -241,20 +233,47 @@ std::vector<report::SeasonNeed> season_needs(const report::Outcome& outcome) {
   return list;
 }
 
+report::Confirmed start_at(const report::Outcome& outcome, double stand_off) {
+  const auto& bench = outcome.bench;
+  require_rotor(bench);
+  const auto attempt = run(stage_of(outcome, StarterKind::fan, stand_off, bench.parts), bench);
+  return {.stand_off = stand_off,
+          .caught = attempt.caught,
+          .reason = std::string(start::name(attempt.reason)),
+          .brief = std::string(report::briefly(attempt.reason)),
+          .spin_up = time_of(attempt, start::EventKind::fan_off) -
+                     time_of(attempt, start::EventKind::light_off)};
+}
+
+std::optional<start::Need> need_of(const report::Outcome& outcome) {
+  const auto& bench = outcome.bench;
+  if (casefile::deriving(bench) == nullptr) return std::nullopt;
+  const auto setup =
+      casefile::with_starter(*bench.attempt, StarterKind::fan, bench.parts, bench.models.rig);
+  return start::starting_airflow(outcome.answer.rig, prepared(setup, bench.parts, bench)).need;
+}
+
+std::optional<report::Confirmation> objection(const report::Outcome& outcome) {
+  if (!outcome.asked && !outcome.answer.advice.feasible) return std::nullopt;
+  auto run = start_at(outcome, report::shown_row(outcome).stand_off);
+  if (run.caught) return std::nullopt;
+  return report::Confirmation{.runs = {std::move(run)}, .stops_at = unset};
+}
+
 report::Confirmation confirm(const report::Outcome& outcome) {
   require_rotor(outcome.bench);
   constexpr double beyond_share = 1.05;
   constexpr double growth = 1.3;
   constexpr double farthest = 10.0;  // [m]
   constexpr int halvings = 6;
-  const auto caught_at = [&](double stand_off) { return confirmed_at(outcome, stand_off).caught; };
+  const auto caught_at = [&](double stand_off) { return start_at(outcome, stand_off).caught; };
   report::Confirmation result;
-  result.runs.push_back(confirmed_at(outcome, report::shown_row(outcome).stand_off));
+  result.runs.push_back(start_at(outcome, report::shown_row(outcome).stand_off));
   const auto& advice = outcome.answer.advice;
   if (outcome.asked || !advice.feasible) return result;
   const double beyond =
       std::max(beyond_share * advice.edge, advice.edge + outcome.bench.requirement.slip);
-  result.runs.push_back(confirmed_at(outcome, beyond));
+  result.runs.push_back(start_at(outcome, beyond));
   double near = beyond;
   if (!result.runs.back().caught) return result;
   double far = growth * near;

@@ -18,6 +18,16 @@ namespace windgap::app {
 /// empty unless the starting airflow is derived.
 [[nodiscard]] std::vector<report::SeasonNeed> season_needs(const report::Outcome& outcome);
 
+/// Runs the start with the fan at one distance [m]. @throws UsageError as `tell_start`.
+[[nodiscard]] report::Confirmed start_at(const report::Outcome& outcome, double stand_off);
+
+/// What a run at the mount of an answer has to say against it; none if it catches or there is no
+/// mount. @throws UsageError as `tell_start`.
+[[nodiscard]] std::optional<report::Confirmation> objection(const report::Outcome& outcome);
+
+/// What decides the derived starting airflow of an answer's bench; none where it is stated.
+[[nodiscard]] std::optional<start::Need> need_of(const report::Outcome& outcome);
+
 /// Runs the start at the mount of an answer, just beyond its slot, and on to where it stops
 /// catching. @throws UsageError as `tell_start`.
 [[nodiscard]] report::Confirmation confirm(const report::Outcome& outcome);

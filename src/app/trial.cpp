@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <chrono>
 #include <ctime>
 
@@ -17,6 +18,12 @@ namespace {
 
 namespace fs = std::filesystem;
 
+/// `--set-aside` for `set_aside`.
+std::string option_of(std::string key) {
+  std::replace(key.begin(), key.end(), '_', '-');
+  return "--" + key;
+}
+
 void declare(CLI::App& verb, Options& options) {
   auto& words = options.trial;
   verb.add_option("LOG", options.log_file, "the log of this bench's attempts")
@@ -26,7 +33,7 @@ void declare(CLI::App& verb, Options& options) {
       ->type_name("FILE");
   const auto add = [&](const char* key, const char* meaning, const char* type) {
     verb.add_option_function<std::string>(
-            fmt::format("--{}", key),
+            option_of(key),
             [&words, key](const std::string& text) { words.emplace_back(key, text); },
             meaning)
         ->type_name(type);
@@ -40,6 +47,7 @@ void declare(CLI::App& verb, Options& options) {
   add("tap", "where: mouth, or inducer behind guard and lip", "WORD");
   add("voltage", "at the controller, the fan running", "VOLTAGE");
   add("oil", "temperature of the oil", "TEMPERATURE");
+  add("set_aside", "attempt whose cause was found and removed: it counts no more", "NUMBER");
   add("note", "anything worth keeping", "TEXT");
   add("when", "day and time; else now", "TEXT");
   verb.add_flag("--json", options.json, "answer with one JSON document");
@@ -61,7 +69,8 @@ std::string now_text() {
 /// The words in the order in which a person reads an entry, `when` second.
 casefile::EntryWords ordered(const Options& options) {
   casefile::EntryWords words;
-  constexpr std::array keys{"at",
+  constexpr std::array keys{"set_aside",
+                            "at",
                             "when",
                             "kind",
                             "caught",
@@ -110,27 +119,63 @@ void require_text(const casefile::EntryWords& words) {
   }
 }
 
+/// Whether the words set an earlier attempt aside. @throws UsageError if they describe another too.
+bool sets_aside(const casefile::EntryWords& words) {
+  const auto has = [&](std::string_view key) {
+    return std::any_of(
+        words.begin(), words.end(), [&](const auto& word) { return word.first == key; });
+  };
+  if (!has("set_aside")) return false;
+  for (const auto& [key, text] : words) {
+    if (key == "set_aside" || key == "note" || key == "when") continue;
+    throw UsageError(
+        fmt::format("--{} does not go with --set-aside, which is no attempt of its own", key));
+  }
+  if (!has("note"))
+    throw UsageError("--set-aside needs --note: why does the attempt count no more?");
+  return true;
+}
+
+/// What a person left open in the file would swallow what is added.
+void require_added(const casefile::Log& log, std::size_t before, const std::string& name) {
+  if (log.records == before + 1) return;
+  const auto where = log.entries.empty() ? name : casefile::to_text(log.entries.back().place);
+  throw UsageError(fmt::format(
+      "{}: this entry is not closed (a quotation mark?), so that another would lie inside it: mend "
+      "it first; nothing was written",
+      where));
+}
+
 Exit run(const Options& options, Console& console) {
   const auto words = ordered(options);
   require_text(words);
-  (void)casefile::read_entry(words);
+  const bool aside = sets_aside(words);
+  if (!aside) (void)casefile::read_entry(words);
   // Behind links: two names of one log are one lock.
   std::error_code unresolved;
   auto behind = fs::weakly_canonical(options.log_file, unresolved);
   if (unresolved) behind = options.log_file;
   const FolderLock lock(behind.has_parent_path() ? behind.parent_path() : fs::path("."));
   const auto before = text_so_far(options);
+  std::error_code none;
+  const auto known =
+      fs::exists(options.log_file, none)
+          ? casefile::read_log(casefile::File{.name = options.log_file.string(), .text = before})
+                .records
+          : std::size_t{0};
   const casefile::File written{.name = options.log_file.string(),
                                .text = before + casefile::entry_text(words)};
   // Read as it will be read later: what cannot be read again is not written.
   const auto log = casefile::read_log(written);
+  require_added(log, known, written.name);
   if (!options.case_file.empty()) report::refuse_other_bench(log, read(options), written.name);
   write_file(options.log_file, written.text);
   lock.sync();
+  const auto number = aside ? words.front().second : std::string();
   if (options.json) {
-    console.out << report::trial_json(log, written.name);
+    console.out << report::trial_json(log, written.name, number);
   } else if (!options.quiet) {
-    console.out << report::trial_text(log, written.name);
+    console.out << report::trial_text(log, written.name, number);
   }
   return Exit::yes;
 }

@@ -170,8 +170,8 @@ void add_engine(Catalogue& list, const std::string& file, const Case& bench, con
 /// Dynamic head behind the case's fan on the case's drive, if it was read there; else unset.
 double head_of_readings(const Case& bench) {
   if (bench.parts.axis_readings.empty() || !bench.choosing.has_pack) return unset;
-  return rig::assemble(bench.parts, bench.models.rig, rig::JetChoice::nozzle_like)
-      .open.dynamic_head;
+  if (!std::holds_alternative<fan::Fan>(bench.parts.source)) return unset;
+  return rig::readings_head(bench.parts, bench.models.rig);
 }
 
 void add_own(Catalogue& list, const Case& bench) {

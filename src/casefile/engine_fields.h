@@ -101,6 +101,15 @@ void visit_engine(V& v, engine::Engine& engine) {
     w("inertia", engine.rotor.inertia, Allowed{D::inertia, 0.01, 100000, "kg*mm2"});
     w("mass", engine.rotor.mass, Allowed{D::mass, 5, 50000, "g"});
   });
+  v.in("measured", [&](auto& w) {
+    auto& run = engine.measured;
+    w("total_pressure", run.total_pressure, Allowed{D::pressure, 0.1, 500, "mbar"});
+    w("throat_static_pressure",
+      run.throat_static_pressure,
+      Allowed{D::pressure, -500, 500, "mbar"});
+    w("mass_flow", run.mass_flow, Allowed{D::mass_flow, 0.1, 10000, "g/s"});
+    w("speed", run.speed, Allowed{D::angular_speed, 10, 200000, "rpm"});
+  });
   v("design_tip_speed", engine.design_tip_speed, Allowed{D::speed, 100, 700, "m/s"});
 }
 

@@ -15,6 +15,8 @@ namespace windgap::casefile {
 namespace {
 
 constexpr std::string_view format_name = "windgap log 1";
+constexpr std::string_view set_aside_key = "set_aside";
+constexpr int most_attempts = 100000;
 
 /// What another value of makes another bench. A thing measured again, or better, is still the same.
 bool of_the_bench(std::string_view key) {
@@ -113,6 +115,23 @@ LogEntry read_one(Reader& reader) {
   return entry;
 }
 
+/// An entry that says of an earlier attempt that it counts no more, and why.
+void set_aside(Reader& reader, Log& log) {
+  const auto number = reader.optional_count(set_aside_key, 1, most_attempts);
+  reader.require("note", "why it counts no more");
+  const auto note = reader.optional_text("note").value_or("");
+  (void)reader.optional_text("when");
+  if (!number) return;
+  if (static_cast<std::size_t>(*number) > log.entries.size()) {
+    reader.refuse(set_aside_key,
+                  fmt::format("there are {} attempts before it", log.entries.size()));
+    return;
+  }
+  auto& entry = log.entries[static_cast<std::size_t>(*number) - 1];
+  entry.attempt.counts = false;
+  entry.aside = note.empty() ? "no reason given" : note;
+}
+
 void read_head(const Node& root, Log& log, Findings& findings) {
   Reader reader(&root, "", root.place, findings);
   const auto format = reader.optional_text("format");
@@ -185,9 +204,14 @@ Log read_log(const File& file) {
       findings.problems.add({.place = node.place, .what = "an attempt holds keys and values"});
       continue;
     }
-    auto entry = read_one(items[i]);
-    entry.place = node.place;
-    log.entries.push_back(std::move(entry));
+    ++log.records;
+    if (items[i].has(set_aside_key)) {
+      set_aside(items[i], log);
+    } else {
+      auto entry = read_one(items[i]);
+      entry.place = node.place;
+      log.entries.push_back(std::move(entry));
+    }
     report_unknown_keys(node, items[i].path(), findings);
   }
   if (!findings.problems.empty()) throw_sorted(findings, file.name);

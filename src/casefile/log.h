@@ -17,14 +17,16 @@ struct LogEntry {
   trials::Attempt attempt;
   std::string when;  ///< day and time, as in the file
   std::string note;
-  Place place;  ///< where the entry begins
+  Place place;        ///< where the entry begins
+  std::string aside;  ///< why it was set aside; empty: it counts
 };
 
 struct Log {
   std::string title;
   std::string units;                                        ///< `metric` or `inch`
   std::vector<std::pair<std::string, std::string>> values;  ///< of the case, by key
-  std::vector<LogEntry> entries;
+  std::vector<LogEntry> entries;  ///< attempts, in order; what sets one aside is none
+  std::size_t records = 0;        ///< of both kinds
 
   [[nodiscard]] std::vector<trials::Attempt> attempts() const;
 };

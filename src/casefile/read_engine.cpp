@@ -187,6 +187,7 @@ void calibrate(Reader& reader, Draft& draft, const Models& models) {
       engine::calibrate(parts.engine, models.rig.engine, models.rig.air, ambient, draft.measured);
   if (fit.status == engine::CalibrationStatus::done) {
     parts.engine.calibration = fit.calibration;
+    parts.engine.measured = draft.measured;
     draft.result.calibration = fit;
     return;
   }

@@ -1,5 +1,7 @@
 #include "casefile/uncertainty.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -116,6 +118,36 @@ void add_swings(const Case& bench, spread::Plan& plan) {
   }
 }
 
+/// Errors of the measured run where the case gives no tolerance: fixed for the bench, since it was
+/// taken once.
+void add_measured_errors(const Case& bench, spread::Plan& plan) {
+  const auto& run = bench.parts.engine.measured;
+  if (!(run.total_pressure > 0.0)) return;
+  const auto& c = bench.models.spread;
+  const auto add = [&](std::string_view name, double value, double share) {
+    const auto key = fmt::format("engine.measured.{}", name);
+    const bool stated =
+        std::any_of(bench.tolerances.begin(), bench.tolerances.end(), [&](const auto& tolerance) {
+          return tolerance.key == key && tolerance.half_width > 0.0;
+        });
+    if (stated || !std::isfinite(value)) return;
+    const double width = share * std::abs(value);
+    add_part(plan,
+             key,
+             {.move = {.axis = plan.axis(key, spread::Varies::bench),
+                       .shape = {.distribution = spread::Distribution::normal, .width = width}},
+              .find = {}});
+  };
+  add("total_pressure", run.total_pressure, c.measured_pressure);
+  const bool by_tap = std::isnan(run.mass_flow) && std::isfinite(run.throat_static_pressure);
+  if (by_tap) {
+    const double head = run.total_pressure - run.throat_static_pressure;
+    add("throat_static_pressure", head, 2.0 * c.measured_flow);
+  }
+  add("mass_flow", run.mass_flow, c.measured_flow);
+  add("speed", run.speed, c.measured_speed);
+}
+
 }  // namespace
 
 Uncertainty uncertainty(const Case& bench, const placement::Answer& answer) {
@@ -133,6 +165,7 @@ Uncertainty uncertainty(const Case& bench, const placement::Answer& answer) {
   }
   add_tolerances(bench, plan);
   add_swings(bench, plan);
+  add_measured_errors(bench, plan);
   if (!answer.jet_known && std::holds_alternative<fan::Fan>(bench.parts.source)) {
     const auto share = [&](rig::JetChoice choice) {
       return rig::assemble(bench.parts, bench.models.rig, choice).propeller_share;

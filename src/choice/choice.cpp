@@ -16,6 +16,7 @@ namespace windgap::choice {
 namespace {
 
 constexpr std::size_t most_picks = 3;
+constexpr std::size_t most_tries = 3;  // ensembles beside the short list's
 
 /// Jobs run on all threads, each writing its own slot; whoever finishes one tells the caller.
 class Work {
@@ -248,6 +249,97 @@ double clean_stand_off(const Question& question, const rig::Parts& parts, const 
   return placed.feasible ? placed.stand_off : unset;
 }
 
+/// The answer and the ensemble of one pair.
+Pick look_closely(const Question& question,
+                  std::span<const ListedFan> fans,
+                  std::span<const ListedPack> packs,
+                  std::span<const Choice> choices,
+                  std::size_t index,
+                  const Options& options) {
+  const auto& choice = choices[index];
+  const auto parts =
+      bench_of(question, fans[choice.fan], choice.pack ? &packs[*choice.pack] : nullptr);
+  Pick pick{.choice = index};
+  pick.answer = placement::answer(
+      parts, question.models, question.need, question.limits, {}, question.deriving);
+  if (!options.certainty) return pick;
+  pick.certainty = options.certainty(parts, pick.answer, fans[choice.fan].own);
+  if (std::isfinite(question.need.reliability)) {
+    pick.answer.advice = placement::advised(pick.answer, pick.certainty->chance, question.need);
+  }
+  return pick;
+}
+
+/// The first in rank of a few other packs on which the same fan is reliable somewhere.
+std::optional<Pick> on_another_pack(const Question& question,
+                                    std::span<const ListedFan> fans,
+                                    std::span<const ListedPack> packs,
+                                    std::span<const Choice> choices,
+                                    const Pick& pick,
+                                    const Options& options) {
+  std::size_t tried = 0;
+  for (std::size_t i = 0; i < choices.size() && tried < most_tries; ++i) {
+    const auto& choice = choices[i];
+    if (i == pick.choice || choice.fan != choices[pick.choice].fan) continue;
+    if (choice.fitness != Fitness::fits) continue;
+    // Less reach than the one that failed cannot be surer.
+    if (choice.placement.stand_off <= choices[pick.choice].placement.stand_off) continue;
+    ++tried;
+    auto other = look_closely(question, fans, packs, choices, i, options);
+    if (!other.reliable()) continue;
+    other.instead_of = pick.choice;
+    return other;
+  }
+  return std::nullopt;
+}
+
+/// The pair that the case has, if it fits.
+std::optional<std::size_t> own_pair(std::span<const Choice> choices,
+                                    std::span<const ListedFan> fans,
+                                    std::span<const ListedPack> packs) {
+  for (std::size_t i = 0; i < choices.size() && choices[i].fitness == Fitness::fits; ++i) {
+    const auto& choice = choices[i];
+    if (fans[choice.fan].own && choice.pack && packs[*choice.pack].own) return i;
+  }
+  return std::nullopt;
+}
+
+/// Where nothing on the short list is reliable, one of the fans that reach farthest may be: it
+/// takes the last place.
+void find_a_reliable_one(const Question& question,
+                         std::span<const ListedFan> fans,
+                         std::span<const ListedPack> packs,
+                         Ranking& ranking,
+                         const Options& options) {
+  auto& picks = ranking.picks;
+  const auto& choices = ranking.choices;
+  if (picks.empty() ||
+      std::any_of(picks.begin(), picks.end(), [](const Pick& pick) { return pick.reliable(); })) {
+    return;
+  }
+  std::set<std::size_t> seen;
+  for (const auto& pick : picks) seen.insert(choices[pick.choice].fan);
+  std::vector<std::size_t> others;
+  for (std::size_t i = 0; i < choices.size() && choices[i].fitness == Fitness::fits; ++i) {
+    if (!seen.contains(choices[i].fan)) others.push_back(i);
+  }
+  std::stable_sort(others.begin(), others.end(), [&](std::size_t a, std::size_t b) {
+    return choices[a].placement.stand_off > choices[b].placement.stand_off;
+  });
+  std::size_t tried = 0;
+  for (const auto i : others) {
+    if (tried == most_tries) return;
+    if (!seen.insert(choices[i].fan).second) continue;
+    ++tried;
+    auto other = look_closely(question, fans, packs, choices, i, options);
+    if (!other.reliable()) continue;
+    other.instead_of = picks.front().choice;
+    if (picks.size() == most_picks) picks.pop_back();
+    picks.push_back(std::move(other));
+    return;
+  }
+}
+
 }  // namespace
 
 Ranking rank(const Question& question,
@@ -285,8 +377,45 @@ Ranking rank(const Question& question,
   }
   std::sort(choices.begin(), choices.end(), better);
   mark_dominated(choices);
-  for (const auto i : short_list(choices)) {
-    ranking.picks.push_back({.choice = i, .answer = {}, .certainty = {}});
+  for (const auto i : short_list(choices)) ranking.picks.push_back({.choice = i});
+  if (!work.run(ranking.picks.size(), [&](std::size_t i) {
+        ranking.picks[i] =
+            look_closely(question, fans, packs, choices, ranking.picks[i].choice, options);
+      })) {
+    return {.stopped = true};
+  }
+  std::vector<std::size_t> lacking;
+  for (std::size_t i = 0; i < ranking.picks.size(); ++i) {
+    if (!ranking.picks[i].reliable()) lacking.push_back(i);
+  }
+  work.add(lacking.size());
+  if (!work.run(lacking.size(), [&](std::size_t i) {
+        auto& pick = ranking.picks[lacking[i]];
+        if (auto stronger = on_another_pack(question, fans, packs, choices, pick, options)) {
+          pick = std::move(*stronger);
+        }
+      })) {
+    return {.stopped = true};
+  }
+  find_a_reliable_one(question, fans, packs, ranking, options);
+  std::stable_sort(ranking.picks.begin(), ranking.picks.end(), [](const Pick& a, const Pick& b) {
+    return a.reliable() && !b.reliable();
+  });
+  if (const auto i = own_pair(choices, fans, packs)) {
+    const auto picked = std::find_if(ranking.picks.begin(),
+                                     ranking.picks.end(),
+                                     [&](const Pick& pick) { return pick.choice == *i; });
+    if (picked == ranking.picks.end()) {
+      ranking.own = look_closely(question, fans, packs, choices, *i, options);
+    }
+  }
+  if (options.start) {
+    for (auto& pick : ranking.picks) {
+      const auto& choice = choices[pick.choice];
+      if (!pick.answer.advice.feasible) continue;
+      pick.refused =
+          options.start(bench_of(question, fans[choice.fan], pack_of(choice)), pick.answer);
+    }
   }
 
   const auto first = one_of_each_fan(choices, ranking.picks);
@@ -296,17 +425,6 @@ Ranking rank(const Question& question,
         const auto parts = bench_of(question, fans[choice.fan], pack_of(choice));
         choice.clean_stand_off = clean_stand_off(question, parts, choice);
         ranking.nozzles[i] = {.choice = first[i], .nozzle = nozzle_of(question, parts, choice)};
-      })) {
-    return {.stopped = true};
-  }
-  if (!work.run(ranking.picks.size(), [&](std::size_t i) {
-        auto& pick = ranking.picks[i];
-        const auto& choice = choices[pick.choice];
-        const auto parts = bench_of(question, fans[choice.fan], pack_of(choice));
-        pick.answer = placement::answer(
-            parts, question.models, question.need, question.limits, {}, question.deriving);
-        if (!options.certainty) return;
-        pick.certainty = options.certainty(parts, pick.answer, fans[choice.fan].own);
       })) {
     return {.stopped = true};
   }

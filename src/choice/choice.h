@@ -81,7 +81,7 @@ struct Choice {
   double controller_size = unset;      ///< next that is sold [A]
   double sag = unset;                  ///< pack at rest less loaded [V]
   double cell_voltage = unset;         ///< loaded [V]
-  double winding_temperature = unset;  ///< after one start [K]
+  double winding_temperature = unset;  ///< after one purge and start [K]
   double allowed_burst = unset;        ///< [s]; infinity: any
   Spending spending;
   double mass = unset;        ///< fan, pack and controller, as far as known [kg]
@@ -102,9 +102,16 @@ struct Certainty {
 
 /// A pair of the short list, looked at closely.
 struct Pick {
-  std::size_t choice = 0;    ///< position in the ranking
-  placement::Answer answer;  ///< the same placement with both bounds of its jet
-  std::optional<Certainty> certainty;
+  std::size_t choice = 0;  ///< position in the ranking
+  placement::Answer answer =
+      {};  ///< the same placement with both bounds of its jet; where the case asks
+           ///< for a reliability, its advice is the mount that has it
+  std::optional<Certainty> certainty = {};
+  std::optional<std::size_t> instead_of = {};  ///< ranked before it, but not reliable anywhere
+  std::string refused =
+      {};  ///< why a start at that mount does not catch; empty: it does, or not asked
+
+  [[nodiscard]] bool reliable() const { return !certainty || certainty->chance.feasible; }
 };
 
 /// What a printed nozzle does for a fan on its best pack.
@@ -115,7 +122,10 @@ struct FanNozzle {
 
 struct Ranking {
   std::vector<Choice> choices = {};  ///< best first; unfit ones after
-  std::vector<Pick> picks = {};      ///< up to three different fans, none of them dominated
+  /// Up to three different fans, none of them dominated unless for reliability; reliable ones
+  /// first.
+  std::vector<Pick> picks = {};
+  std::optional<Pick> own = {};  ///< the case's own fan on its own pack, if that fits unpicked
   std::vector<FanNozzle> nozzles =
       {};                ///< one for each fan that could be placed, in the order of rank
   bool stopped = false;  ///< by `progress`; nothing else is filled in
@@ -133,6 +143,9 @@ struct Options {
   /// None: not asked.
   std::function<Certainty(const rig::Parts& parts, const placement::Answer& answer, bool own)>
       certainty = {};
+  /// Why the start at a pick's mount does not catch, run in time; empty if it does. None: not
+  /// asked.
+  std::function<std::string(const rig::Parts& parts, const placement::Answer& answer)> start = {};
 };
 
 /// Places every pair and ranks it: what fits first; of that, all that stand clear of the running

@@ -62,23 +62,23 @@ void describe_drive(Choice& choice,
   const auto& free = rig.open.drive;
   const auto& c = question.rules;
   const double air = rig.ambient.temperature;
-  const double seconds = question.need.start_duration;
   choice.motor_current = std::max(at_mount.motor_current, free.motor_current);
   choice.pack_current = std::max(at_mount.pack_current, free.pack_current);
   choice.power = at_mount.pack_current * at_mount.pack_voltage;
   choice.controller_size = controller_size(choice.motor_current, c);
   choice.sag = rig.fan.drive.open_circuit_voltage - at_mount.pack_voltage;
   choice.cell_voltage = at_mount.pack_voltage / static_cast<double>(parts.drive.pack.cells);
-  choice.winding_temperature =
-      air + drive::burst_temperature_rise(rig.fan.drive, at_mount, seconds);
   choice.allowed_burst = drive::allowed_burst(rig.fan.drive, at_mount, air);
   choice.spending =
       spend(parts.drive.pack,
             at_mount,
             {.purge = question.purge,
              .volume_flow = choice.placement.mount.delivery.airflow / rig.ambient.density,
-             .start_seconds = seconds},
+             .start_seconds = question.need.start_duration},
             c);
+  const double seconds = choice.spending.purge_seconds + question.need.start_duration;
+  choice.winding_temperature =
+      air + drive::burst_temperature_rise(rig.fan.drive, at_mount, seconds);
 }
 
 rig::Rig with_design(rig::Rig rig, const placement::Placement& placed) {
@@ -150,10 +150,7 @@ rig::Parts bench_of(const Question& question, const ListedFan& listed, const Lis
     (void)fan::fill_fallbacks(*ducted, parts.drive, question.models.fan, question.models.drive);
     if (pack != nullptr && !pack->own && std::isfinite(listed.readings_head)) {
       // Readings belong to the pack they were taken with: another one blows as much harder.
-      const auto ambient = air::make_ambient(question.models.air, parts.site);
-      const auto fan =
-          fan::prepare(*ducted, parts.drive, ambient, question.models.fan, question.models.drive);
-      const double head = fan::operate(fan, parts.throttle).dynamic_head;
+      const double head = rig::readings_head(parts, question.models);
       for (auto& reading : parts.axis_readings) reading.pressure *= head / listed.readings_head;
     }
   }

@@ -126,4 +126,16 @@ Calibrated calibrate(const Engine& engine,
   return out;
 }
 
+bool recalibrate(Engine& engine,
+                 const Coefficients& c,
+                 const air::Coefficients& air,
+                 const air::Ambient& ambient) {
+  if (!(engine.measured.total_pressure > 0.0)) return true;
+  const auto found = calibrate(engine, c, air, ambient, engine.measured);
+  const bool explained =
+      found.status == CalibrationStatus::done || found.status == CalibrationStatus::implausible;
+  if (explained) engine.calibration = found.calibration;
+  return explained;
+}
+
 }  // namespace windgap::engine

@@ -5,15 +5,6 @@
 
 namespace windgap::engine {
 
-/// One measured cold run. The total pressure is needed, and one or both of airflow and speed; a
-/// static pressure at a wall tap in the throat stands for the airflow.
-struct Measurement {
-  double total_pressure = unset;          ///< gauge, just ahead of the inducer [Pa]
-  double throat_static_pressure = unset;  ///< gauge, wall tap in the mouth's throat [Pa]
-  double mass_flow = unset;               ///< [kg/s]
-  double speed = unset;                   ///< [rad/s]
-};
-
 enum class CalibrationStatus {
   done,
   implausible,  ///< a multiplier would leave its plausible band: `calibration` holds the bound
@@ -43,5 +34,13 @@ struct Tap {
                                    const air::Coefficients& air,
                                    const air::Ambient& ambient,
                                    const Measurement& measurement);
+
+/// The calibration anew by the run that `engine.measured` holds, for an engine whose sizes or
+/// coefficients have changed since. @param c of the engine as it is now
+/// @returns false where nothing in the bands explains the reading: the calibration stays.
+bool recalibrate(Engine& engine,
+                 const Coefficients& c,
+                 const air::Coefficients& air,
+                 const air::Ambient& ambient);
 
 }  // namespace windgap::engine

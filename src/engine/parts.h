@@ -106,6 +106,15 @@ struct Calibration {
   double friction = 1.0;      ///< multiplies the bearing drag [-]
 };
 
+/// One measured cold run. The total pressure is needed, and one or both of airflow and speed; a
+/// static pressure at a wall tap in the throat stands for the airflow.
+struct Measurement {
+  double total_pressure = unset;          ///< gauge, just ahead of the inducer [Pa]
+  double throat_static_pressure = unset;  ///< gauge, wall tap in the mouth's throat [Pa]
+  double mass_flow = unset;               ///< [kg/s]
+  double speed = unset;                   ///< [rad/s]
+};
+
 struct Engine {
   std::string name;
   Mouth mouth;
@@ -117,6 +126,7 @@ struct Engine {
   Rotor rotor;
   double design_tip_speed = unset;       ///< compressor tip at full speed [m/s]
   std::optional<Resistance> resistance;  ///< when set, nothing but the mouth is read besides it
+  Measurement measured;                  ///< the run that `calibration` was found from; unset: none
   Calibration calibration;
 };
 

@@ -299,7 +299,7 @@ std::vector<double> reaches(const Outlook& outlook,
     }
   }
   stand_offs.push_back(outlook.nodes.back());
-  std::vector<double> reach(outlook.members(), need.nearest);
+  std::vector<double> reach(outlook.members(), 0.0);
   std::vector<double> last(outlook.members());
   std::vector<double> now;
   for (std::size_t n = stand_offs.size(); n-- > 0;) {
@@ -307,7 +307,7 @@ std::vector<double> reaches(const Outlook& outlook,
     const double scatter = attempt_scatter(outlook, stand_offs[n], asked);
     for (std::size_t i = 0; i < now.size(); ++i) {
       now[i] = reliable_slack(now[i], scatter, asked);
-      if (reach[i] > need.nearest || now[i] < 0.0) continue;
+      if (reach[i] > 0.0 || now[i] < 0.0) continue;
       reach[i] = n + 1 == stand_offs.size()
                      ? stand_offs[n]
                      : stand_offs[n] + (stand_offs[n + 1] - stand_offs[n]) * now[i] /
@@ -315,7 +315,9 @@ std::vector<double> reaches(const Outlook& outlook,
     }
     last.swap(now);
   }
-  for (double& one : reach) one = std::min(one, need.farthest);
+  for (double& one : reach) {
+    if (one > 0.0) one = one < need.nearest ? 0.0 : std::min(one, need.farthest);
+  }
   return reach;
 }
 
@@ -428,6 +430,10 @@ Chance place_reliably(Outlook& outlook,
   chance.reach_low = reached(reach, usable, 1.0 - low, order);
   chance.reach_median = reached(reach, usable, 0.5, order);
   chance.reach_high = reached(reach, usable, low, order);
+  std::vector<double> none(reach.size());
+  std::transform(
+      reach.begin(), reach.end(), none.begin(), [](double one) { return one > 0.0 ? 0.0 : 1.0; });
+  chance.nowhere = weighted_mean(none, usable);
   return chance;
 }
 

@@ -53,10 +53,12 @@ struct Chance {
   Prospect mount;  ///< at `stand_off` (infeasible: at `short_at`)
   std::vector<Prospect> curve;
   std::vector<Share> shares;  ///< at the mount, largest first
-  /// Farthest reliable stand-off over the benches: 5 %, 50 %, 95 % of them reach less [m].
+  /// Farthest reliable stand-off over the benches: 5 %, 50 %, 95 % of them reach less [m]; less
+  /// than the travel's nearest: nowhere.
   double reach_low = unset;
   double reach_median = unset;
   double reach_high = unset;
+  double nowhere = unset;          ///< share of the benches that are reliable nowhere [-]
   double attempt_scatter = unset;  ///< of log supply from attempt to attempt at the mount [-]
   std::size_t members = 0;
   std::size_t lost = 0;  ///< draws that are no bench
@@ -70,8 +72,8 @@ struct Chance {
 /// Slack in log supply that a bench of this supply has left for reliable attempts.
 [[nodiscard]] double reliable_slack(double supply, double scatter, const Assurance& asked);
 
-/// Stand-off up to which each member is reliable in airflow [m], `nearest` where it is nowhere; the
-/// far end of its farthest slot.
+/// Stand-off up to which each member is reliable in airflow [m], 0 where it is nowhere; the far end
+/// of its farthest slot.
 [[nodiscard]] std::vector<double> reaches(const Outlook& outlook,
                                           const Requirement& requirement,
                                           const Assurance& asked);

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "engine/calibration.h"
 #include "spread/total.h"
 
 namespace windgap::placement {
@@ -47,6 +48,10 @@ FirstOrder first_order(const rig::Parts& parts,
     auto changed_parts = parts;
     auto changed_models = models;
     variation.apply(changed_parts, changed_models);
+    (void)engine::recalibrate(changed_parts.engine,
+                              changed_models.engine,
+                              changed_models.air,
+                              air::make_ambient(changed_models.air, parts.site));
     auto rig = start::assemble(changed_parts, changed_models, answer.choice, deriving);
     if (requirement.throttle) rig = rig::with_throttle(rig, answer.advice.throttle);
     if (std::isfinite(answer.advice.nozzle)) rig = rig::with_nozzle(rig, answer.advice.nozzle);

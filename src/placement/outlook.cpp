@@ -246,10 +246,20 @@ void add_node(Outlook& outlook, const Survey& survey, double stand_off) {
 std::vector<double> usual_nodes(const Requirement& requirement) {
   constexpr int steps = 11;
   constexpr double gathering = 1.5;  // near the mouth, where wake and back-pressure turn
+  constexpr double fine = 0.58;      // [m], within which jets of such fans turn and fade
+  constexpr double growth = 1.25;    // of the steps beyond, where they only fade
   std::vector<double> nodes;
+  const double travel = requirement.farthest - requirement.nearest;
   for (int i = 0; i <= steps; ++i) {
     const double share = std::pow(static_cast<double>(i) / steps, gathering);
-    nodes.push_back(requirement.nearest + share * (requirement.farthest - requirement.nearest));
+    nodes.push_back(requirement.nearest + share * std::min(travel, fine));
+  }
+  double step = nodes[steps] - nodes[steps - 1];
+  while (nodes.back() < requirement.farthest) {
+    step *= growth;
+    const double next = nodes.back() + step;
+    const bool last = next > requirement.farthest - 0.5 * step;
+    nodes.push_back(last ? requirement.farthest : next);
   }
   return nodes;
 }

@@ -225,6 +225,31 @@ Best least_short(Bench& bench, const Travel& travel, int points) {
   return {.stand_off = best, .assessment = bench.assess(best)};
 }
 
+/// The stretch about a peak that lies between two marks of the scan.
+Slot slot_about(Bench& bench, const Travel& travel, const Best& peak, int points) {
+  Scan scan(bench, travel, points);
+  const double step = step_of(travel, points);
+  const auto mark_at = [&](double stand_off) {
+    const auto found = bench.assess(stand_off);
+    return Mark{.stand_off = stand_off, .slack = found.worst_slack, .worst = found.worst};
+  };
+  const Mark top = mark_at(peak.stand_off);
+  const Mark near = mark_at(std::max(travel.nearest, peak.stand_off - step));
+  const Mark far = mark_at(std::min(travel.farthest, peak.stand_off + step));
+  Slot slot{.near = near.stand_off, .far = far.stand_off};
+  if (near.slack < 0.0) {
+    const auto end = scan.crossing(near, top);
+    slot.near = end.stand_off;
+    slot.near_limit = end.worst;
+  }
+  if (far.slack < 0.0) {
+    const auto end = scan.crossing(top, far);
+    slot.far = end.stand_off;
+    slot.far_limit = end.worst;
+  }
+  return slot;
+}
+
 /// Fan thrust, over today's, that would meet the airflow at this stand-off; the stream's speed is
 /// raised as if the fan held its flow. Unset beyond four times.
 double thrust_factor(const rig::Rig& rig, double stand_off, const Requirement& need) {
@@ -250,9 +275,12 @@ double thrust_factor(const rig::Rig& rig, double stand_off, const Requirement& n
 constexpr double nearest_help = 0.15;
 constexpr double farthest_help = 30.0;
 
-Shortfall explain(
-    Bench& bench, const Travel& travel, const Requirement& need, int points, Extent extent) {
-  const auto best = least_short(bench, travel, points);
+Shortfall explain(Bench& bench,
+                  const Best& best,
+                  const Travel& travel,
+                  const Requirement& need,
+                  int points,
+                  Extent extent) {
   const auto& state = best.assessment.states[static_cast<std::size_t>(best.assessment.worst)];
   Shortfall shortfall{.constraint = best.assessment.worst,
                       .stand_off = best.stand_off,
@@ -520,11 +548,18 @@ Placement place(std::span<const rig::Rig> members,
   const bool whole = options.extent == Extent::everything;
   found.slots = whole ? find_slots(bench, travel, points)
                       : find_farthest_slot(bench, travel, points, 2.0 * need.slip);
+  std::optional<Best> best;
+  if (found.slots.empty()) {
+    best = least_short(bench, travel, points);
+    if (best->assessment.worst_slack >= 0.0) {
+      found.slots.push_back(slot_about(bench, travel, *best, points));
+    }
+  }
   found.feasible = !found.slots.empty();
   if (found.feasible) {
     settle_mount(found, bench, need, step_of(travel, points));
   } else {
-    found.shortfall = explain(bench, travel, need, points, options.extent);
+    found.shortfall = explain(bench, *best, travel, need, points, options.extent);
     found.status = search::Status::infeasible;
     found.constraints = bench.assess(found.shortfall->stand_off).states;
   }

@@ -23,6 +23,9 @@ struct Remedy {
   std::string_view advice;
 };
 
+constexpr std::string_view cold_run =
+    "blow it without fuel, read rotor speed and pressure, and log them (`windgap trial`)";
+
 constexpr std::array remedies{
     Remedy{"fan.measured", "weigh the fan's thrust again, on steadier scales"},
     Remedy{"fan.thrust", "measure the fan's thrust with a kitchen scale (fan.measured)"},
@@ -40,13 +43,15 @@ constexpr std::array remedies{
     Remedy{"lightoff", "find what starts it: try a start, or give start.airflow"},
     Remedy{"design_speed", "look up the compressor wheel's speed limit (engine.design_tip_speed)"},
     Remedy{"start.", "try a start and write it down with `windgap trial`"},
-    Remedy{"bearing", "blow it without fuel and read the rotor's speed (engine.measured)"},
+    Remedy{"bearing", cold_run},
     Remedy{"oil", "write down the oil's grade and temperature (engine.bearings.oil)"},
     Remedy{"breakaway", "spin the rotor by hand first, and blow it without fuel"},
     Remedy{"burner", "try a start and write it down with `windgap trial`"},
     Remedy{"flame", "try a start and write it down with `windgap trial`"},
-    Remedy{"turbine", "blow it without fuel and read the rotor's speed (engine.measured)"},
-    Remedy{"losses", "blow it without fuel and read rotor speed and pressure (engine.measured)"},
+    Remedy{"turbine", cold_run},
+    Remedy{"losses", cold_run},
+    Remedy{"blockage_", cold_run},
+    Remedy{"engine.measured", "repeat the measured run and take the mean (engine.measured)"},
     Remedy{"engine", "measure that dimension of the engine with calipers"},
     Remedy{"clearances", "measure the wheels' clearances with feeler gauges"},
     Remedy{"inlet", "measure the lip of the mouth (engine.mouth)"},
@@ -61,7 +66,7 @@ std::string_view remedy_of(std::string_view axis) {
   for (const auto& remedy : remedies) {
     if (axis.starts_with(remedy.axis)) return remedy.advice;
   }
-  return "blow it without fuel, read rotor speed and pressure, and write it down";
+  return cold_run;
 }
 
 /// What is left of a standard deviation when a share of its variance goes.
@@ -70,10 +75,10 @@ std::string gain_of(double share) {
   constexpr double half = 0.45;
   constexpr double third = 0.29;
   constexpr double quarter = 0.21;
-  if (gone >= half) return "halves the slot's uncertainty";
-  if (gone >= third) return "takes a third off the slot's uncertainty";
-  if (gone >= quarter) return "takes a quarter off the slot's uncertainty";
-  return fmt::format("takes {:.0f} % off the slot's uncertainty", 100.0 * gone);
+  if (gone >= half) return "at best halves the slot's uncertainty";
+  if (gone >= third) return "at best takes a third off the slot's uncertainty";
+  if (gone >= quarter) return "at best takes a quarter off the slot's uncertainty";
+  return fmt::format("takes at best {:.0f} % off the slot's uncertainty", 100.0 * gone);
 }
 
 std::string percent(double share) {
@@ -116,9 +121,8 @@ Json chance_json(const Outcome& outcome) {
           {"catches_sampling_error", number(chance.mount.sampling_error)},
           {"benches_reliable", number(chance.mount.reliable)},
           {"attempt_scatter", number(chance.attempt_scatter)},
-          {"reach_5_50_95_m",
-           Json::array(
-               {number(chance.reach_low), number(chance.reach_median), number(chance.reach_high)})},
+          {"reach_5_50_95_m", reach_json(chance, outcome.bench)},
+          {"benches_reliable_nowhere", number(chance.nowhere)},
           {"variance_shares", shares},
           {"what_to_measure", what_to_measure(chance.shares)},
           {"members", chance.members},
@@ -172,12 +176,41 @@ std::vector<std::string> chance_sentences(const Outcome& outcome) {
                                      shown.length(outcome.nominal->stand_off))
                        : std::string("The nominal bench alone, with its margin, fits nowhere."));
   }
-  list.push_back(fmt::format(
-      "Half of the benches would stay reliable out to {} (5 %: {}, 95 %: {}). Bad sparks "
-      "are not counted: no distance mends them.",
-      shown.length(chance.reach_median),
-      shown.length(chance.reach_low),
-      shown.length(chance.reach_high)));
+  list.push_back(reach_sentence(chance, "the benches", outcome.bench) +
+                 " Bad sparks are not counted: no distance mends them.");
+  return list;
+}
+
+std::string reach_sentence(const placement::Chance& chance,
+                           std::string_view benches,
+                           const casefile::Case& bench) {
+  const Shown shown(bench.system);
+  constexpr double few = 0.005;
+  const double nearest = bench.requirement.nearest;
+  const auto far = [&](double reach) {
+    return reach < nearest ? std::string("nowhere") : shown.length(reach);
+  };
+  const auto text =
+      chance.reach_median < nearest
+          ? fmt::format("More than half of {} are reliable nowhere on this travel", benches)
+          : fmt::format("Half of {} are reliable out to {} (5 %: {}, 95 %: {})",
+                        benches,
+                        far(chance.reach_median),
+                        far(chance.reach_low),
+                        far(chance.reach_high));
+  if (chance.reach_median < nearest) {
+    return fmt::format("{} (95 % reach no farther than {}).", text, far(chance.reach_high));
+  }
+  return chance.nowhere < few
+             ? text + "."
+             : fmt::format("{}; {} of them are so nowhere.", text, percent(chance.nowhere));
+}
+
+Json reach_json(const placement::Chance& chance, const casefile::Case& bench) {
+  Json list = Json::array();
+  for (const double reach : {chance.reach_low, chance.reach_median, chance.reach_high}) {
+    list.push_back(reach < bench.requirement.nearest ? Json(nullptr) : number(reach));
+  }
   return list;
 }
 

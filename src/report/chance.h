@@ -2,6 +2,7 @@
 
 #include <nlohmann/json_fwd.hpp>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "report/outcome.h"
@@ -19,6 +20,15 @@ namespace windgap::report {
 
 /// What the ensemble says of the advised mount, and the nominal answer beside it.
 [[nodiscard]] std::vector<std::string> chance_sentences(const Outcome& outcome);
+
+/// How far benches are reliable, and how many are so nowhere. @param benches "the benches"
+[[nodiscard]] std::string reach_sentence(const placement::Chance& chance,
+                                         std::string_view benches,
+                                         const casefile::Case& bench);
+
+/// 5, 50 and 95 %: where less reach; null: nowhere.
+[[nodiscard]] nlohmann::ordered_json reach_json(const placement::Chance& chance,
+                                                const casefile::Case& bench);
 
 /// What to measure next, the weightiest first, with what it would do to the uncertainty.
 [[nodiscard]] std::vector<std::string> what_to_measure(const std::vector<placement::Share>& shares);

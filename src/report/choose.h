@@ -20,8 +20,21 @@ struct ChooseOutcome {
   std::optional<choice::Bracket> bracket;  ///< of the first choice; none if nothing fits
 };
 
-/// Whether anything fits.
+/// Whether anything fits nominally.
 [[nodiscard]] bool fits(const ChooseOutcome& outcome);
+
+/// Whether the first of the short list has the mount asked for: reliable, where the case wants
+/// that.
+[[nodiscard]] bool has_mount(const ChooseOutcome& outcome);
+
+/// The same, and a start run there catches, or was not run.
+[[nodiscard]] bool starts(const ChooseOutcome& outcome);
+
+/// First of the short list. Something must fit.
+[[nodiscard]] const choice::Choice& best_choice(const ChooseOutcome& outcome);
+
+/// `ducted-64 on 6s-3300, 156 mm`: one of the short list and where it goes.
+[[nodiscard]] std::string pick_title(const ChooseOutcome& outcome, std::size_t pick);
 
 /// `ducted-64`: the file's stem, or the name of what has no file.
 [[nodiscard]] std::string fan_label(const ChooseOutcome& outcome, const choice::Choice& choice);

@@ -2,6 +2,7 @@
 #include <nlohmann/json.hpp>
 
 #include "report/cautions.h"
+#include "report/chance.h"
 #include "report/choose.h"
 #include "report/json_number.h"
 
@@ -91,7 +92,7 @@ Json choice_json(const ChooseOutcome& outcome, std::size_t index) {
   return item;
 }
 
-Json certainty_json(const choice::Pick& pick) {
+Json certainty_json(const ChooseOutcome& outcome, const choice::Pick& pick) {
   if (!pick.certainty) return nullptr;
   const auto& [chance, mount] = *pick.certainty;
   return {{"reliability", number(chance.asked.reliability)},
@@ -99,9 +100,8 @@ Json certainty_json(const choice::Pick& pick) {
           {"feasible", chance.feasible},
           {"reliable_stand_off_m", chance.feasible ? number(chance.stand_off) : Json(nullptr)},
           {"catches_at_mount", number(mount.catches)},
-          {"reach_5_50_95_m",
-           Json::array(
-               {number(chance.reach_low), number(chance.reach_median), number(chance.reach_high)})},
+          {"reach_5_50_95_m", reach_json(chance, outcome.bench)},
+          {"benches_reliable_nowhere", number(chance.nowhere)},
           {"members", chance.members}};
 }
 
@@ -112,12 +112,17 @@ Json short_list_json(const ChooseOutcome& outcome) {
     const auto bound = [](const std::optional<placement::Placement>& placed) {
       return placed && placed->feasible ? number(placed->stand_off) : Json(nullptr);
     };
-    list.push_back({{"choice", pick.choice},
-                    {"stand_off_m", number(pick.answer.advice.stand_off)},
-                    {"certainty", certainty_json(pick)},
-                    {"nozzle_like_m", bound(pick.answer.nozzle_like)},
-                    {"propeller_like_m", bound(pick.answer.propeller_like)},
-                    {"why", why(outcome, i)}});
+    list.push_back(
+        {{"choice", pick.choice},
+         {"stand_off_m", number(pick.answer.advice.stand_off)},
+         {"refused", pick.refused.empty() ? Json(nullptr) : Json(pick.refused)},
+         {"instead_of",
+          pick.instead_of ? Json(pair_label(outcome, outcome.ranking.choices[*pick.instead_of]))
+                          : Json(nullptr)},
+         {"certainty", certainty_json(outcome, pick)},
+         {"nozzle_like_m", bound(pick.answer.nozzle_like)},
+         {"propeller_like_m", bound(pick.answer.propeller_like)},
+         {"why", why(outcome, i)}});
   }
   return list;
 }
@@ -180,8 +185,9 @@ Json bracket_json(const ChooseOutcome& outcome) {
 std::string choose_json(const ChooseOutcome& outcome) {
   Json document;
   document["title"] = outcome.bench.title;
-  document["feasible"] = fits(outcome);
+  document["feasible"] = starts(outcome);
   document["headline"] = headline(outcome);
+  document["beside"] = beside_the_headline(outcome);
   document["need"] = what_is_needed(outcome);
   Json choices = Json::array();
   for (std::size_t i = 0; i < outcome.ranking.choices.size(); ++i) {

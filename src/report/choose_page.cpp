@@ -47,12 +47,7 @@ std::string short_list(const ChooseOutcome& outcome) {
   text += paragraph_of(beside_the_headline(outcome));
   text += paragraph_of({what_is_needed(outcome)});
   for (std::size_t i = 0; i < outcome.ranking.picks.size(); ++i) {
-    const auto& choice = outcome.ranking.choices[outcome.ranking.picks[i].choice];
-    text += element("h3",
-                    fmt::format("{}. {}, {}",
-                                i + 1,
-                                pair_label(outcome, choice),
-                                shown.length(choice.placement.stand_off)));
+    text += element("h3", fmt::format("{}. {}", i + 1, pick_title(outcome, i)));
     text += paragraph_of(why(outcome, i));
   }
   text += paragraph_of(basis(outcome));
@@ -167,7 +162,8 @@ std::string table_section(const ChooseOutcome& outcome) {
       "the "
       "mount over starting airflow. At one length: airflow with the fan one of its lengths before "
       "the mouth. Loss: of the running engine, over ambient pressure. Burst: how long it may "
-      "last. Mass: with pack and controller, where known.</p>\n<div class=\"table wide\"><table "
+      "last. Mass: with pack and controller, where known. Where the window "
+      "is narrow the table moves sideways.</p>\n<div class=\"table wide\"><table "
       "data-sort>\n<thead><tr>";
   for (const auto* name : heads) {
     text += fmt::format("<th scope=\"col\"><button type=\"button\">{}</button></th>", name);

@@ -24,11 +24,7 @@ std::string short_list(const ChooseOutcome& outcome) {
   const Shown shown(outcome.bench.system);
   std::string text;
   for (std::size_t i = 0; i < outcome.ranking.picks.size(); ++i) {
-    const auto& choice = outcome.ranking.choices[outcome.ranking.picks[i].choice];
-    text += fmt::format("{}. {}, {}\n",
-                        i + 1,
-                        pair_label(outcome, choice),
-                        shown.length(choice.placement.stand_off));
+    text += fmt::format("{}. {}\n", i + 1, pick_title(outcome, i));
     text += wrapped(joined(why(outcome, i)), inner, screen);
   }
   return text;

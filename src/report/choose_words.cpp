@@ -51,9 +51,8 @@ std::string wrong_words(const drive::WrongPair& wrong, const Shown& shown) {
       return fmt::format(
           "the motor takes {}, the controller stands {}", amps(wrong.value), amps(wrong.limit));
     case drive::Mismatch::motor_current:
-      return fmt::format("too many cells: the motor would take {} and stands {}",
-                         amps(wrong.value),
-                         amps(wrong.limit));
+      return fmt::format(
+          "the motor would take {} and stands {}", amps(wrong.value), amps(wrong.limit));
     case drive::Mismatch::sags:
       return fmt::format(
           "a cell sags to {}, below {} it is hurt", volts(wrong.value), volts(wrong.limit));
@@ -95,47 +94,63 @@ std::string no_mount_words(const ChooseOutcome& outcome, const Choice& choice) {
   return fmt::format("held back everywhere by {}", label(shortfall.constraint));
 }
 
+std::string asks_of_pack(const Choice& choice, const Shown& shown) {
+  return choice.pack ? fmt::format("asks {} of its pack", shown.of(choice.power, Dimension::power))
+                     : std::string("brings a drive of its own");
+}
+
+/// Where a pick goes [m]: the mount of the asked reliability, the nominal one where there is none.
+double goes_to(const ChooseOutcome& outcome, const choice::Pick& pick) {
+  const auto& advice = pick.answer.advice;
+  return advice.feasible ? advice.stand_off : chosen(outcome, pick).placement.stand_off;
+}
+
+/// How a pick that stands clear of the running engine compares.
+std::string clear_standing(const ChooseOutcome& outcome, std::size_t index) {
+  const Shown shown(outcome.bench.system);
+  const auto& choice = chosen(outcome, outcome.ranking.picks[index]);
+  const auto& all = outcome.ranking.choices;
+  const auto clear = std::count_if(all.begin(), all.end(), [](const Choice& c) {
+    return c.clear && c.fitness == Fitness::fits;
+  });
+  const auto enough = fmt::format(
+      "From {} on nothing of the parked fan shows in the running engine, and it reaches past "
+      "that with more than {} in reserve",
+      shown.length(choice.clear_stand_off),
+      shown.share(outcome.bench.models.choice.reach_reserve));
+  const auto asked = asks_of_pack(choice, shown);
+  if (outcome.ranking.picks[index].instead_of) return fmt::format("{}. It {}.", enough, asked);
+  if (index > 0) {
+    return fmt::format("{}: a tie with the first in what counts, but it {}.", enough, asked);
+  }
+  if (clear == 1) return fmt::format("{}; no other choice does. It {}.", enough, asked);
+  const auto others = clear == 2 ? std::string("does one other choice")
+                                 : fmt::format("do {} other choices", clear - 1);
+  // The ranking's first asks least; a reliable one may have come before it.
+  return outcome.ranking.picks[index].choice == 0
+             ? fmt::format(
+                   "{}; so {}, farther buys nothing, and of all these this one asks least: it {}.",
+                   enough,
+                   others,
+                   asked)
+             : fmt::format("{}; so {}, farther buys nothing. It {}.", enough, others, asked);
+}
+
 /// How a pick compares with those before it.
 std::string standing(const ChooseOutcome& outcome, std::size_t index) {
   const Shown shown(outcome.bench.system);
   const auto& pick = outcome.ranking.picks[index];
   const auto& choice = chosen(outcome, pick);
-  const auto& all = outcome.ranking.choices;
-  const auto clear = std::count_if(all.begin(), all.end(), [](const Choice& c) {
-    return c.clear && c.fitness == Fitness::fits;
-  });
-  const auto asked = [&](const Choice& c) {
-    return c.pack ? fmt::format("asks {} of its pack", shown.of(c.power, Dimension::power))
-                  : std::string("brings a drive of its own");
-  };
-  if (choice.clear) {
-    const auto reserve = shown.share(outcome.bench.models.choice.reach_reserve);
-    const auto enough = fmt::format(
-        "From {} on nothing of the parked fan shows in the running engine, and it reaches past "
-        "that with more than {} in reserve",
-        shown.length(choice.clear_stand_off),
-        reserve);
-    if (index == 0) {
-      return clear == 1 ? fmt::format("{}; no other choice does. It {}.", enough, asked(choice))
-                        : fmt::format(
-                              "{}; so {}, farther buys nothing, and of all these this one asks "
-                              "least: it {}.",
-                              enough,
-                              clear == 2 ? std::string("does one other choice")
-                                         : fmt::format("do {} other choices", clear - 1),
-                              asked(choice));
-    }
-    return fmt::format(
-        "{}: a tie with the first in what counts, but it {}.", enough, asked(choice));
-  }
+  if (choice.clear) return clear_standing(outcome, index);
   if (index == 0) {
+    if (pick.choice != 0) return fmt::format("It {}.", asks_of_pack(choice, shown));
     return choice.placement.edge >= outcome.bench.requirement.farthest
                ? "It reaches the end of the bracket's travel, and asks least of its pack of all "
                  "that do."
                : "Of all that fit it reaches farthest.";
   }
   const auto& before = outcome.ranking.picks[index - 1];
-  const double gap = chosen(outcome, before).placement.stand_off - choice.placement.stand_off;
+  const double gap = goes_to(outcome, before) - goes_to(outcome, pick);
   const double sure = std::hypot(deviation(before), deviation(pick));
   if (chosen(outcome, before).clear) {
     return fmt::format(
@@ -143,16 +158,28 @@ std::string standing(const ChooseOutcome& outcome, std::size_t index) {
         shown.length((1.0 + outcome.bench.models.choice.reach_reserve) * choice.clear_stand_off));
   }
   if (shown.length(gap) == shown.length(0.0)) {
-    return fmt::format("It reaches as far as the one before, but {}.", asked(choice));
+    return fmt::format("It reaches as far as the one before, but {}.", asks_of_pack(choice, shown));
   }
-  if (gap < sure) {
+  const auto stands = fmt::format("It stands {} {} than the one before",
+                                  shown.length(std::abs(gap)),
+                                  gap < 0.0 ? "farther" : "nearer");
+  if (std::abs(gap) < sure) {
     return fmt::format(
-        "It stands {} nearer than the one before, less than the two are sure to "
-        "({}): a tie.",
-        shown.length(gap),
-        shown.length(sure));
+        "{}, less than the two are sure to ({}): a tie.", stands, shown.length(sure));
   }
-  return fmt::format("It stands {} nearer than the one before.", shown.length(gap));
+  return stands + ".";
+}
+
+/// Why a pick took the place of one that was ranked before it.
+std::string replaces(const ChooseOutcome& outcome, const choice::Pick& pick) {
+  if (!pick.instead_of) return {};
+  const Shown shown(outcome.bench.system);
+  const auto& weaker = outcome.ranking.choices[*pick.instead_of];
+  const bool same_fan = weaker.fan == chosen(outcome, pick).fan;
+  return fmt::format(
+      "{} asks less, but nowhere on this travel do {} of its starts catch.",
+      same_fan ? fmt::format("On {} it", pack_label(outcome, weaker)) : pair_label(outcome, weaker),
+      shown.share(pick.certainty->chance.asked.reliability));
 }
 
 std::string sureness(const ChooseOutcome& outcome, const choice::Pick& pick) {
@@ -174,11 +201,11 @@ std::string sureness(const ChooseOutcome& outcome, const choice::Pick& pick) {
                      benches,
                      label(chance.short_of));
     text += fmt::format(" at {} {} do.",
-                        shown.length(pick.answer.advice.stand_off),
+                        shown.length(chosen(outcome, pick).placement.stand_off),
                         shown.share(pick.certainty->mount.catches));
   }
   const auto& bound = pick.answer.nozzle_like;
-  if (bound && bound->feasible && bound->stand_off > pick.answer.advice.stand_off) {
+  if (bound && bound->feasible && bound->stand_off > goes_to(outcome, pick)) {
     text += fmt::format(" Its jet is unmeasured: a clean one would reach {}.",
                         shown.length(bound->stand_off));
   } else if (!chosen(outcome, pick).pack) {
@@ -205,7 +232,12 @@ std::string electric(const ChooseOutcome& outcome, const Choice& choice) {
   const auto burst =
       std::isinf(choice.allowed_burst)
           ? std::string("may run on")
-          : fmt::format("may run {}", shown.of(choice.allowed_burst, Dimension::time));
+          : fmt::format("may run {}{}",
+                        shown.of(choice.allowed_burst, Dimension::time),
+                        choice.allowed_burst < choice.spending.purge_seconds +
+                                                   outcome.bench.requirement.start_duration
+                            ? " at full blast, so purge on low throttle"
+                            : "");
   const auto& spending = choice.spending;
   return fmt::format(
       "{} from the pack, which sags by {}; controller of {}{}. Winding at {} after one start; it "
@@ -261,15 +293,8 @@ std::string unreliable(const ChooseOutcome& outcome) {
   if (!first || first->chance.feasible) return {};
   auto text = fmt::format("The distance holds for the nominal bench; {} of starts catch there.",
                           shown.share(first->mount.catches));
-  const auto sure = std::find_if(picks.begin(), picks.end(), [](const choice::Pick& pick) {
-    return pick.certainty && pick.certainty->chance.feasible;
-  });
-  if (sure == picks.end()) {
-    return text + " Nothing on the short list starts reliably from this bracket.";
-  }
-  return text + fmt::format(" Reliable to {}: {}.",
-                            shown.length(sure->certainty->chance.stand_off),
-                            pair_label(outcome, chosen(outcome, *sure)));
+  // Reliable picks come first, and other packs and farther fans were tried.
+  return text + " Nothing that was tried starts reliably from this bracket.";
 }
 
 /// Where the reliable distance is not the nominal one; empty where it is farther, or nobody asked.
@@ -293,21 +318,37 @@ std::string fan_at_hand(const ChooseOutcome& outcome) {
     return owned(c) && c.pack && outcome.catalogue.packs[*c.pack].own;
   });
   if (own == choices.end()) own = std::find_if(choices.begin(), choices.end(), owned);
-  if (own == choices.end() || own == choices.begin()) return {};
+  if (own == choices.end() || &*own == &best_choice(outcome)) return {};
   if (own->fitness != Fitness::fits) {
     return fmt::format("The fan you have, {}, will not do: {}.",
                        pair_label(outcome, *own),
                        unfit_reason(outcome, *own));
   }
-  const auto& picks = outcome.ranking.picks;
+  const auto& ranking = outcome.ranking;
   const auto index = static_cast<std::size_t>(own - choices.begin());
-  const auto picked = std::find_if(
-      picks.begin(), picks.end(), [&](const choice::Pick& pick) { return pick.choice == index; });
-  return fmt::format(
-      "The fan you have, {}, fits too, as far as {}{}: no other need be bought.",
-      pair_label(outcome, *own),
-      shown.length(own->placement.stand_off),
-      picked == picks.end() ? std::string() : how_reliably(*own, picked->certainty, shown));
+  const choice::Pick* looked = nullptr;
+  for (const auto& pick : ranking.picks) {
+    if (pick.choice == index) looked = &pick;
+  }
+  if (ranking.own && ranking.own->choice == index) looked = &*ranking.own;
+  const auto has = fmt::format("The fan you have, {}, ", pair_label(outcome, *own));
+  const double nominal = own->placement.stand_off;
+  if (looked == nullptr)
+    return fmt::format("{}fits too, as far as {}.", has, shown.length(nominal));
+  if (!looked->reliable()) {
+    return fmt::format("{}reaches {} nominally, but starts reliably nowhere on this travel.",
+                       has,
+                       shown.length(nominal));
+  }
+  if (std::isfinite(outcome.bench.requirement.reliability)) {
+    return fmt::format("{}fits too, reliably as far as {}: no other need be bought.",
+                       has,
+                       shown.length(looked->answer.advice.stand_off));
+  }
+  return fmt::format("{}fits too, as far as {}{}: no other need be bought.",
+                     has,
+                     shown.length(nominal),
+                     how_reliably(*own, looked->certainty, shown));
 }
 
 }  // namespace
@@ -339,18 +380,58 @@ std::string starts_words(double starts, int decimals) {
   return fmt::format("{:.{}f}", std::floor(steps * starts + nearly) / steps, decimals);
 }
 
+bool has_mount(const ChooseOutcome& outcome) {
+  const auto& picks = outcome.ranking.picks;
+  return fits(outcome) && (picks.empty() || picks.front().answer.advice.feasible);
+}
+
+bool starts(const ChooseOutcome& outcome) {
+  const auto& picks = outcome.ranking.picks;
+  return has_mount(outcome) && (picks.empty() || picks.front().refused.empty());
+}
+
+const Choice& best_choice(const ChooseOutcome& outcome) {
+  const auto& ranking = outcome.ranking;
+  return ranking.picks.empty() ? ranking.choices.front()
+                               : ranking.choices[ranking.picks.front().choice];
+}
+
+std::string pick_title(const ChooseOutcome& outcome, std::size_t index) {
+  const Shown shown(outcome.bench.system);
+  const auto& pick = outcome.ranking.picks[index];
+  return fmt::format("{}, {}{}",
+                     pair_label(outcome, chosen(outcome, pick)),
+                     shown.length(goes_to(outcome, pick)),
+                     pick.answer.advice.feasible ? "" : " nominally");
+}
+
 std::string headline(const ChooseOutcome& outcome) {
   const Shown shown(outcome.bench.system);
-  if (fits(outcome)) {
-    const auto& best = outcome.ranking.choices.front();
-    const auto& sure = outcome.ranking.picks.front().certainty;
-    return fmt::format("Take {}: it may stand as far as {}{}",
-                       pair_label(outcome, best),
-                       shown.length(best.placement.stand_off),
-                       how_reliably(best, sure, shown));
-  }
   if (outcome.ranking.choices.empty()) return "Nothing to choose from: " + nothing_listed(outcome);
-  return "Nothing here starts this engine from this bracket";
+  if (!fits(outcome)) return "Nothing here starts this engine from this bracket";
+  const auto& best = best_choice(outcome);
+  const auto label = pair_label(outcome, best);
+  const auto& pick = outcome.ranking.picks.front();
+  const auto distance = shown.length(goes_to(outcome, pick));
+  const double asked = outcome.bench.requirement.reliability;
+  if (!has_mount(outcome)) {
+    return fmt::format("Nothing here starts this engine {} of the time; nominally {} reaches {}",
+                       shown.share(asked),
+                       label,
+                       distance);
+  }
+  if (!pick.refused.empty()) {
+    return fmt::format("{} may stand as far as {}, but a start there does not catch: {}",
+                       label,
+                       distance,
+                       pick.refused);
+  }
+  return fmt::format("Take {}: it may stand as far as {}{}",
+                     label,
+                     distance,
+                     std::isfinite(asked)
+                         ? fmt::format(" for {} of starts to catch", shown.share(asked))
+                         : how_reliably(best, pick.certainty, shown));
 }
 
 std::string choose_brief(const ChooseOutcome& outcome) {
@@ -429,9 +510,16 @@ std::vector<std::string> why(const ChooseOutcome& outcome, std::size_t index) {
   const auto& pick = outcome.ranking.picks[index];
   const auto& choice = chosen(outcome, pick);
   const Shown shown(outcome.bench.system);
-  std::vector<std::string> said{fmt::format("It starts this engine from {} on to there.",
-                                            shown.length(pick.answer.advice.slot.near)),
-                                standing(outcome, index)};
+  const auto& advice = pick.answer.advice;
+  std::vector<std::string> said{
+      fmt::format("It starts this engine from {} on to {}.",
+                  shown.length(advice.feasible ? advice.slot.near : choice.placement.slot.near),
+                  advice.feasible ? "there" : "there, nominally")};
+  if (!pick.refused.empty() && index > 0) {
+    said.push_back(fmt::format("A start there does not catch: {}.", pick.refused));
+  }
+  said.push_back(standing(outcome, index));
+  if (auto text = replaces(outcome, pick); !text.empty()) said.push_back(std::move(text));
   if (auto text = sureness(outcome, pick); !text.empty()) said.push_back(std::move(text));
   if (auto text = electric(outcome, choice); !text.empty()) said.push_back(std::move(text));
   if (const auto* nozzle = nozzle_of(outcome, pick.choice)) {
@@ -642,19 +730,25 @@ std::vector<std::string> basis(const ChooseOutcome& outcome) {
                                   outcome.ranking.choices.end(),
                                   [](const Choice& c) { return c.spending.cooldown_charge > 0.0; });
   return {fmt::format(
-      "Mounts are those that place finds, the nearer bound where a jet is unmeasured. A start is "
+      "Mounts are those that place finds{}, the nearer bound where a jet is unmeasured. A start is "
       "{} at "
-      "full blast{}; before it {} volume changes of burner and ducts or {}, the longer, blow "
+      "the throttle chosen{}; before it {} volume changes of burner and ducts or {}, the longer, "
+      "blow "
       "vapour "
       "out; "
       "{} of a full pack stays in it{}. Controllers carry {} more than the motor takes.",
+      std::isfinite(outcome.bench.requirement.reliability)
+          ? ", for the nominal bench but on the short list"
+          : "",
       shown.of(outcome.bench.requirement.start_duration, Dimension::time),
       assumed ? " (assumed)" : "",
       purge.changes,
       shown.of(purge.least, Dimension::time),
       shown.share(rules.charge_left),
-      cooled ? "; what fits pays for the purge that cools the engine after the run, too"
-             : "; the purge that cools the engine after the run is not counted",
+      cooled
+          ? "; what fits pays for the purge that cools the engine after the run, too, by the plan "
+            "that takes the least charge"
+          : "; the purge that cools the engine after the run is not counted",
       shown.share(rules.controller_reserve - 1.0))};
 }
 

@@ -228,18 +228,17 @@ std::string sheet(const DrillTemplate& drawing,
 }  // namespace
 
 DrillTemplate drill_template(const ChooseOutcome& outcome) {
-  if (!fits(outcome)) throw std::logic_error("there is no slot to draw");
+  if (!has_mount(outcome)) throw std::logic_error("there is no slot to draw");
   constexpr double lead = 0.02;
   constexpr double grid = 0.05;
   const auto& bench = outcome.bench;
-  const auto& best = outcome.ranking.choices.front();
+  const auto& best = best_choice(outcome);
   const auto& rules = bench.models.choice;
   const bool known = std::isfinite(bench.drilling.holes_to_exit);
   const double shift = known ? bench.drilling.holes_to_exit : 0.0;
   // The pick was placed with its whole slot, where the ranking looks no nearer than it must.
   const auto& picks = outcome.ranking.picks;
-  const bool whole = !picks.empty() && picks.front().choice == 0;
-  const auto& placed = whole ? picks.front().answer.advice : best.placement;
+  const auto& placed = !picks.empty() ? picks.front().answer.advice : best.placement;
   DrillTemplate drawing{
       .title = bench.title,
       .pair = pair_label(outcome, best),
@@ -346,22 +345,23 @@ std::string template_dxf(const DrillTemplate& drawing) {
 }
 
 choice::Bracket bracket_of(const ChooseOutcome& outcome, const choice::Question& question) {
-  const auto& best = outcome.ranking.choices.front();
+  const auto& best = best_choice(outcome);
+  const auto& placed = outcome.ranking.picks.front().answer.advice;
   const auto& list = outcome.catalogue;
   const auto parts = choice::bench_of(
       question, list.fans[best.fan], best.pack ? &list.packs[*best.pack] : nullptr);
   auto rig = start::assemble(parts, question.models, best.jet, question.deriving);
-  if (std::isfinite(best.placement.throttle)) {
-    rig = rig::with_throttle(rig, best.placement.throttle);
+  if (std::isfinite(placed.throttle)) {
+    rig = rig::with_throttle(rig, placed.throttle);
   }
-  if (std::isfinite(best.placement.nozzle)) rig = rig::with_nozzle(rig, best.placement.nozzle);
+  if (std::isfinite(placed.nozzle)) rig = rig::with_nozzle(rig, placed.nozzle);
   double height = outcome.bench.choosing.bracket_height;
   if (std::isnan(height)) {
     const auto* ducted = std::get_if<fan::Fan>(&parts.source);
     const double size = ducted != nullptr ? ducted->outer_diameter : 2.0 * rig.fan.rim_radius;
     height = question.rules.bracket_height * size;
   }
-  return choice::bracket(rig, best.placement, question.need, height, question.rules);
+  return choice::bracket(rig, placed, question.need, height, question.rules);
 }
 
 }  // namespace windgap::report

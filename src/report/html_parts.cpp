@@ -139,7 +139,7 @@ std::string cold_check_section(const Outcome& outcome) {
   std::string text = "<section class=\"card\">\n<h2>Cold check</h2>\n";
   text += "<div class=\"sides\"><div>\n<ol>\n";
   text += "<li>No fuel in the lines, igniter off, oil pump running.</li>\n";
-  text += fmt::format("<li>Fan on as for a start, its exit {} before the mouth.</li>\n",
+  text += fmt::format("<li>Fan on at full throttle, its exit {} before the mouth.</li>\n",
                       escaped(shown.length(check.stand_off)));
   text += "<li>Wait until the readings stand still, then compare.</li>\n</ol>\n";
   text += fmt::format("<p class=\"least\">{}</p>\n", escaped(do_not_light(check, outcome)));

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <nlohmann/json.hpp>
@@ -160,6 +161,21 @@ std::string next_text(const Lesson& lesson) {
                      shown.length(next.stand_off));
 }
 
+/// What several attempts without a flame say; empty for fewer.
+std::string unlit(const Lesson& lesson) {
+  const auto& entries = lesson.log.entries;
+  const auto dark =
+      std::count_if(entries.begin(), entries.end(), [](const casefile::LogEntry& entry) {
+        return entry.attempt.counts && entry.attempt.failure == trials::Failure::no_light;
+      });
+  if (dark < 2) return {};
+  return fmt::format(
+      "{} attempts did not light at all: look at spark and fuel before the distance. What is "
+      "learned "
+      "here takes part of them for a lack of air; those with another cause set aside.",
+      dark);
+}
+
 }  // namespace
 
 std::vector<casefile::Difference> refuse_other_bench(const casefile::Log& log,
@@ -220,7 +236,9 @@ std::string lesson_headline(const Lesson& lesson) {
                        strange.size() == 1 ? "s" : "");
   }
   if (against_each_other(lesson)) {
-    return "Look before the next start: the attempts contradict each other";
+    return has_a_rest(lesson)
+               ? "Look before the next start: the attempts contradict each other"
+               : "Look before the next start: the readings of the attempt contradict each other";
   }
   if (lesson.learned.exhausted) {
     return fmt::format("Nothing firm yet: only {:.0f} of the benches drawn still count",
@@ -285,9 +303,11 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
                     advice.empty() ? std::string() : " What to measure: " + advice.front() + "."));
   } else if (decision.stop) {
     constexpr double least = 1e-3;
-    list.push_back(fmt::format("More trials would gain less than they cost: {} at best.",
-                               decision.best_gain > least ? shown.length(decision.best_gain)
-                                                          : "less than " + shown.length(least)));
+    list.push_back(
+        fmt::format("The next trial is expected to gain less than it costs: {} at best. That looks "
+                    "one step ahead; each catch farther out would still move the mount.",
+                    decision.best_gain > least ? shown.length(decision.best_gain)
+                                               : "less than " + shown.length(least)));
   } else if (decision.next.kind == trials::Kind::cold) {
     list.push_back(fmt::format(
         "Next {}: blow it without fuel there, read rotor speed and pressure at the mouth: expected "
@@ -304,12 +324,7 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
         percent(decision.next.hazard),
         shown.length(decision.next.gain)));
   }
-  list.push_back(
-      fmt::format("Half of the benches still plausible are reliable out to {} (5 %: {}, "
-                  "95 %: {}).",
-                  shown.length(after.reach_median),
-                  shown.length(after.reach_low),
-                  shown.length(after.reach_high)));
+  list.push_back(reach_sentence(after, "the benches still plausible", lesson.bench));
   list.push_back(std::isfinite(learned.effective_redrawn)
                      ? fmt::format("Of {} benches drawn first {:.0f} still count, too few; {} were "
                                    "drawn anew around the most plausible one, and {:.0f} count.",
@@ -320,6 +335,7 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
                      : fmt::format("Of {} benches drawn {:.0f} still count.",
                                    before.members,
                                    learned.effective));
+  if (auto said = unlit(lesson); !said.empty()) list.push_back(std::move(said));
   if (learned.exhausted) {
     list.emplace_back(
         "That is still too few for a firm tail: measure again before you trust this mount, and do "
@@ -345,21 +361,26 @@ std::vector<std::string> contradictions(const Lesson& lesson) {
                           quantity_text(shown, evidence.quantity, agreement.expected));
     list.push_back(fmt::format(
         "{}: attempt {} ({}) contradicts the model and the other attempts: {}. Likely: {}. Look "
-        "before the next start; correct the entry or say so in its note.",
+        "before the next start. Where a cause was found and removed, `windgap trial LOG "
+        "--set-aside {} --note CAUSE` keeps it and counts it no more.",
         casefile::to_text(entry.place),
         evidence.attempt + 1,
         attempt_text(entry.attempt, lesson.bench.system),
         what,
-        causes(evidence, agreement)));
+        causes(evidence, agreement),
+        evidence.attempt + 1));
   }
   if (list.empty() && against_each_other(lesson)) {
     list.push_back(fmt::format(
-        "Each attempt alone is plausible, all together they are not: even on the benches that suit "
-        "them best only {} of the same attempts would come out so. Likely: something changed "
-        "between "
-        "them (fan, pack, oil, fuel, a leak), distances were not all taken from the same edge, or "
-        "starts fail for another reason than air. Look before the next start.",
-        percent(learned.together)));
+        "{} plausible, all together they are not: even on the benches that suit them best only {} "
+        "of the same would come out so. Likely: {}. Look before the next start; an attempt whose "
+        "cause was found is set aside by `windgap trial LOG --set-aside NUMBER --note CAUSE`.",
+        has_a_rest(lesson) ? "Each attempt alone is" : "Each of its readings alone is",
+        percent(learned.together),
+        has_a_rest(lesson)
+            ? "something changed between them (fan, pack, oil, fuel, a leak), distances were not "
+              "all taken from the same edge, or starts fail for another reason than air"
+            : "one of them is misread, or the start failed for another reason than air"));
   }
   const auto strange = attempts_that(lesson, against_the_case);
   if (strange.empty()) return list;
@@ -404,7 +425,9 @@ std::vector<std::vector<std::string>> attempt_rows(const Lesson& lesson) {
                     brief_text(lesson.log.entries[i].attempt, lesson.bench.system),
                     read,
                     meant,
-                    contradicts ? "contradicts" : ""});
+                    !lesson.log.entries[i].aside.empty() ? "set aside"
+                    : contradicts                        ? "contradicts"
+                                                         : ""});
   }
   return rows;
 }
@@ -430,7 +453,7 @@ std::string tried_text(const Lesson& lesson) {
   for (std::size_t i = first; i < rows.size(); ++i) {
     auto row = rows[i];
     for (std::size_t k = 0; k < longest.size(); ++k) row[k] = shortened(row[k], longest[k]);
-    if (!row.back().empty()) row.back() = "!";
+    if (row.back() == "contradicts") row.back() = "!";
     table.add(row);
   }
   return text + table.text();
@@ -539,20 +562,21 @@ std::string lesson_json(const Lesson& lesson) {
   document["catches"] = number(after.mount.catches);
   document["benches_reliable"] = number(after.mount.reliable);
   document["stop"] = decision.stop;
-  document["next_stand_off_m"] = decision.stop ? Json(nullptr) : number(decision.next.stand_off);
-  document["next_kind"] = decision.stop
-                              ? Json(nullptr)
-                              : Json(decision.next.kind == trials::Kind::lit ? "lit" : "cold");
-  document["next_gain_m"] = decision.stop ? Json(nullptr) : number(decision.next.gain);
-  document["next_hazard"] = decision.stop ? Json(nullptr) : number(decision.next.hazard);
-  document["next_catches"] = decision.stop ? Json(nullptr) : number(decision.next.catches);
+  const bool proposes = std::isfinite(next_distance(lesson));
+  const auto proposed = [&](double value) { return proposes ? number(value) : Json(nullptr); };
+  document["next_stand_off_m"] = proposed(decision.next.stand_off);
+  document["next_kind"] =
+      proposes ? Json(decision.next.kind == trials::Kind::lit ? "lit" : "cold") : Json(nullptr);
+  document["next_gain_m"] = proposed(decision.next.gain);
+  document["next_hazard"] = proposed(decision.next.hazard);
+  document["next_catches"] = proposed(decision.next.catches);
   document["best_gain_m"] = number(decision.best_gain);
   document["nearest_to_reliable_m"] = after.feasible ? Json(nullptr) : number(after.short_at);
   document["barred_by"] = after.barred ? Json(std::string(label(after.barred_by))) : Json(nullptr);
   document["before_stand_off_m"] =
       learned.before.feasible ? number(learned.before.stand_off) : Json(nullptr);
-  document["reach_5_50_95_m"] =
-      Json::array({number(after.reach_low), number(after.reach_median), number(after.reach_high)});
+  document["reach_5_50_95_m"] = reach_json(after, lesson.bench);
+  document["benches_reliable_nowhere"] = number(after.nowhere);
   document["members"] = after.members;
   document["effective_sample_size"] = number(effective(lesson));
   document["effective_before_resampling"] = number(learned.effective);
@@ -579,6 +603,7 @@ std::string lesson_json(const Lesson& lesson) {
                          ? Json(nullptr)
                          : Json(std::string(word(entry.attempt.failure)))},
                     {"agreement", number(least)},
+                    {"set_aside", entry.aside.empty() ? Json(nullptr) : Json(entry.aside)},
                     {"line", entry.place.line}});
   }
   document["attempts"] = list;
@@ -596,7 +621,12 @@ std::string lesson_json(const Lesson& lesson) {
   return document.dump(indent, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
-std::string trial_text(const casefile::Log& log, const std::string& file) {
+std::string trial_text(const casefile::Log& log,
+                       const std::string& file,
+                       const std::string& set_aside) {
+  if (!set_aside.empty()) {
+    return fmt::format("Written to {}: attempt {} is kept and counts no more.\n", file, set_aside);
+  }
   const auto system = log.units == "inch" ? units::System::inch : units::System::metric;
   return fmt::format("Written to {}: attempt {}, {}.\n",
                      file,
@@ -604,13 +634,18 @@ std::string trial_text(const casefile::Log& log, const std::string& file) {
                      attempt_text(log.entries.back().attempt, system));
 }
 
-std::string trial_json(const casefile::Log& log, const std::string& file) {
-  const auto& attempt = log.entries.back().attempt;
-  const Json document{{"log", file},
-                      {"attempts", log.entries.size()},
-                      {"at_m", number(attempt.stand_off)},
-                      {"kind", attempt.kind == trials::Kind::lit ? "lit" : "cold"}};
+std::string trial_json(const casefile::Log& log,
+                       const std::string& file,
+                       const std::string& set_aside) {
   constexpr int indent = 2;
+  Json document{{"log", file}, {"attempts", log.entries.size()}};
+  if (set_aside.empty()) {
+    const auto& attempt = log.entries.back().attempt;
+    document["at_m"] = number(attempt.stand_off);
+    document["kind"] = attempt.kind == trials::Kind::lit ? "lit" : "cold";
+  } else {
+    document["set_aside"] = set_aside;
+  }
   return document.dump(indent, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

@@ -41,9 +41,14 @@ std::vector<casefile::Difference> refuse_other_bench(const casefile::Log& log,
 [[nodiscard]] std::string lesson_text(const Lesson& lesson);
 [[nodiscard]] std::string lesson_json(const Lesson& lesson);
 
-/// What was just written down.
-[[nodiscard]] std::string trial_text(const casefile::Log& log, const std::string& file);
-[[nodiscard]] std::string trial_json(const casefile::Log& log, const std::string& file);
+/// What was just written down. @param set_aside number of the attempt that counts no more; empty:
+/// an attempt was added
+[[nodiscard]] std::string trial_text(const casefile::Log& log,
+                                     const std::string& file,
+                                     const std::string& set_aside);
+[[nodiscard]] std::string trial_json(const casefile::Log& log,
+                                     const std::string& file,
+                                     const std::string& set_aside);
 
 /// "lit at 180 mm, did not catch (hung)"
 [[nodiscard]] std::string attempt_text(const trials::Attempt& attempt, units::System system);

@@ -15,11 +15,17 @@ std::string figure(const std::string& svg, const std::string& caption) {
   return fmt::format("<figure>\n{}<figcaption>{}</figcaption>\n</figure>\n", svg, escaped(caption));
 }
 
+std::vector<trials::Attempt> counted(const casefile::Log& log) {
+  auto list = log.attempts();
+  std::erase_if(list, [](const trials::Attempt& attempt) { return !attempt.counts; });
+  return list;
+}
+
 std::string pictures(const Lesson& lesson) {
   const auto& after = lesson.learned.after;
   ChanceDrawing drawing{.now = after.curve,
                         .before = lesson.learned.before.curve,
-                        .attempts = lesson.log.attempts(),
+                        .attempts = counted(lesson.log),
                         .mount = after.feasible ? after.stand_off : unset,
                         .mount_word = locked(lesson) ? "lock here" : "mount now",
                         .next = next_distance(lesson),

@@ -8,6 +8,7 @@
 #include "placement/chance.h"
 #include "placement/first_order.h"
 #include "placement/placement.h"
+#include "start/starting_airflow.h"
 
 /// Writing answers down for people and programs. Nothing here computes physics of its own.
 namespace windgap::report {
@@ -45,8 +46,10 @@ struct Outcome {
   std::optional<placement::Row> asked;
   /// How far the advised mount may be off; none without one.
   std::optional<placement::FirstOrder> spread = std::nullopt;
-  std::optional<Confirmation> confirmation = std::nullopt;  ///< where asked for
-  std::vector<SeasonNeed> seasons = {};  ///< none unless the starting airflow is derived
+  std::optional<Confirmation> confirmation = std::nullopt;  ///< where asked for, or where
+                                                            ///< a run does not catch
+  std::optional<start::Need> need = std::nullopt;  ///< what decides a derived starting airflow
+  std::vector<SeasonNeed> seasons = {};            ///< none unless the starting airflow is derived
   std::shared_ptr<const StartStory> start = nullptr;  ///< for a page; none without a rotor
   /// With an asked reliability: its mount, which is then the advice of `answer`, and the nominal
   /// bench's own.

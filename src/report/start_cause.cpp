@@ -32,6 +32,7 @@ Air air_by(StarterKind starter) {
 
 /// A motor gives half its torque at half its free speed: beyond that it is short of speed.
 constexpr double half = 0.5;
+constexpr double nearly = 0.999;
 
 std::string motor_help(const StartStory& story) {
   const auto& motor = story.setup.shaft_motor;
@@ -67,13 +68,20 @@ bool starter_was_off(const StartStory& story) {
 }
 
 std::string more_turning(const StartStory& story, std::string_view others) {
+  const auto& last = story.run.samples.back().reading;
+  if (gas_is_cool(story) && story.setup.fuel.metering == start::Metering::controlled &&
+      last.fuel_flow >= nearly * story.setup.fuel.greatest_flow) {
+    return "a valve, pump or nozzle that gives more (fuel.greatest_flow): it stands open, and the "
+           "gas is still well below its limit";
+  }
   if (story.need.need == start::Need::cannot_sustain &&
       !std::isfinite(story.sustains_beyond_idle)) {
     return "nothing that blows: with the gas kept below start.gas_temperature_limit this engine "
            "does "
            "not turn itself. Check that limit, clearances and oil";
   }
-  if (gas_is_cool(story) && gas_was_hot(story)) {
+  if (gas_is_cool(story) && gas_was_hot(story) &&
+      story.setup.fuel.metering != start::Metering::controlled) {
     return "fuel that grows with the air (a ramp, or a valve that follows the gas temperature): "
            "more "
            "of it at once would be a hot start";
@@ -126,6 +134,12 @@ std::string_view why_not(Reason reason) {
       return "The flame drowned: lighting cut the air and left the mixture too rich.";
     case Reason::hung:
       return "It hung: the burning rotor stopped gaining speed short of idle.";
+    case Reason::never_sustains:
+      return "What blows carries it past idle, but alone it would not turn on.";
+    case Reason::idle_too_low:
+      return "It runs, but cannot stay at that idle: there it turns itself no longer.";
+    case Reason::motor_let_go_early:
+      return "The motor let go before there was fuel: the rotor ran down, so none was let in.";
     case Reason::gas_temperature_limit:
       return "A hot start: the gas passed its temperature limit, more fuel than this air can cool.";
     case Reason::overspeed:
@@ -169,6 +183,12 @@ std::string_view briefly(Reason reason) {
       return "drowns";
     case Reason::hung:
       return "hangs";
+    case Reason::never_sustains:
+      return "not alone";
+    case Reason::idle_too_low:
+      return "idle too low";
+    case Reason::motor_let_go_early:
+      return "motor lets go too early";
     case Reason::gas_temperature_limit:
       return "hot start";
     case Reason::overspeed:
@@ -227,6 +247,12 @@ std::string what_helps(const StartStory& story) {
         return "a longer attempt (start.time_limit): it was still gaining speed by itself";
       }
       return more_turning(story, "warm thin oil");
+    case Reason::never_sustains:
+      return more_turning(story, "warm thin oil");
+    case Reason::idle_too_low:
+      return "a higher idle (start.idle_speed), warm thin oil";
+    case Reason::motor_let_go_early:
+      return "a clutch that lets go later (start.motor.cut_out_speed)";
     case Reason::gas_temperature_limit:
       return "less fuel, more air before the fuel, a valve that closes finer";
     case Reason::overspeed:

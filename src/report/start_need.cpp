@@ -42,8 +42,7 @@ std::string start_need_text(const Outcome& outcome) {
                        shown.rotation(advice.lightoff_speed));
   }
   if (!std::isfinite(advice.starting_airflow)) {
-    return "The starting airflow is derived, and there is none: at its gas temperature limit this "
-           "engine does not turn itself.";
+    return "The starting airflow is derived, and there is none; `spin` shows the start.";
   }
   return fmt::format(
       "The starting airflow is derived from the engine's own torques when lit, for oil entering at "

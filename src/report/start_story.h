@@ -47,6 +47,8 @@ struct StartStory {
   double control_temperature = unset;  ///< that a controlled fuel holds [K]
   double breakaway_torque = unset;     ///< that takes the rotor from rest [N m]
   start::StartingAirflow need;
+  double stated_airflow = unset;  ///< that placement asks for, where the case states one or a speed
+                                  ///< [kg/s]
   double sustains_beyond_idle = unset;  ///< where no speed up to idle does, looked for up to design
                                         ///< speed [rad/s]; unset: none
   start::Run run;

@@ -18,6 +18,24 @@ std::string sentences_text(const std::vector<std::string>& sentences) {
   return wrapped(fmt::format("{}", fmt::join(sentences, " ")), indent, screen);
 }
 
+/// Events of one instant share a line, as long as their names leave room for the numbers.
+std::vector<EventLine> merged(std::vector<EventLine> lines) {
+  constexpr std::size_t longest = 25;
+  std::vector<EventLine> list;
+  for (auto& line : lines) {
+    auto* const last = list.empty() ? nullptr : &list.back();
+    const bool same = last != nullptr && last->time == line.time && last->speed == line.speed &&
+                      last->fuel == line.fuel && last->gas == line.gas &&
+                      last->what.size() + line.what.size() + 2 <= longest;
+    if (same) {
+      last->what += ", " + line.what;
+    } else {
+      list.push_back(std::move(line));
+    }
+  }
+  return list;
+}
+
 std::string timeline_text(const StartStory& story, const casefile::Case& bench) {
   TextTable table({Align::right,
                    Align::left,
@@ -29,7 +47,7 @@ std::string timeline_text(const StartStory& story, const casefile::Case& bench) 
                   indent);
   constexpr std::string_view rpm_unit = " rpm";
   table.add({"time", "", "rpm", "airflow", "gas", "fuel", "pack"});
-  for (const auto& line : event_lines(story, bench)) {
+  for (const auto& line : merged(event_lines(story, bench))) {
     auto speed = line.speed;
     if (speed.ends_with(rpm_unit)) speed.resize(speed.size() - rpm_unit.size());
     table.add({line.time, line.what, speed, line.airflow, line.gas, line.fuel, line.current});

@@ -304,6 +304,12 @@ std::vector<std::string> need_sentences(const StartStory& story, const casefile:
   if (std::isfinite(bench.parts.start.airflow)) {
     list.push_back(fmt::format("Placement uses the case's own number, {}.",
                                shown.airflow(bench.parts.start.airflow)));
+  } else if (std::isfinite(bench.parts.start.rotor_speed)) {
+    const bool turned = std::isfinite(story.stated_airflow);
+    list.push_back(fmt::format(
+        "Placement asks for the case's own rotor speed, {}, which {}.",
+        shown.rotation(bench.parts.start.rotor_speed),
+        turned ? "takes " + shown.airflow(story.stated_airflow) : "no air of a fan gives"));
   }
   if (std::isfinite(need.self_sustaining_speed)) {
     list.push_back(fmt::format(
@@ -354,14 +360,13 @@ std::vector<std::string> purge_sentences(const StartStory& story, const casefile
   const auto changes =
       fmt::format("{:g} changes of {}", purge.changes, shown.of(purge.volume, Dimension::volume));
   if (std::isfinite(run.purge_time)) {
-    list.push_back(
-        fmt::format("Blow without fuel for at least {}: {}{}.",
-                    whole_seconds(run.purge_time, shown),
-                    changes,
-                    run.change_time < run.purge_time
-                        ? fmt::format(" are through in {}, sooner than a hand is at the igniter",
-                                      seconds(run.change_time, shown))
-                        : std::string()));
+    list.push_back(fmt::format(
+        "Blow without fuel for at least {}: {}{}.",
+        whole_seconds(run.purge_time, shown),
+        changes,
+        run.change_time < run.purge_time
+            ? fmt::format(" take {}, a hand to the igniter longer", seconds(run.change_time, shown))
+            : std::string()));
   } else {
     list.push_back(fmt::format("The purge of {} was not finished: do not light.", changes));
   }
@@ -376,7 +381,7 @@ std::vector<std::string> purge_sentences(const StartStory& story, const casefile
   }
   list.emplace_back(
       "A purge takes vapour away, not liquid: drain what has pooled, or the next light-off burns "
-      "all of it at once, a fire and a hot start.");
+      "it at once, a fire and a hot start.");
   return list;
 }
 
@@ -397,22 +402,27 @@ std::vector<std::string> start_warnings(const StartStory& story, const casefile:
                       shown.airflow(most)));
     }
   }
-  if (run.caught && std::isfinite(story.sustains_beyond_idle)) {
+  const double alone = std::isfinite(story.sustains_beyond_idle) ? story.sustains_beyond_idle
+                                                                 : story.need.self_sustaining_speed;
+  if (alone > story.setup.sequence.idle_speed) {
     list.push_back(
         fmt::format("An idle of {} lies below the speed from which it sustains itself, {}: it "
                     "cannot stay there.",
                     shown.rotation(story.setup.sequence.idle_speed),
-                    shown.rotation(story.sustains_beyond_idle)));
+                    shown.rotation(alone)));
   }
   if (auto cold = cold_liquid(story, bench); !cold.empty()) list.push_back(std::move(cold));
-  const double own = bench.parts.start.airflow;
+  const double own = story.stated_airflow;
   constexpr double apart = 0.25;
   if (std::isfinite(own) && std::abs(own / story.need.airflow - 1.0) > apart) {
-    list.push_back(fmt::format(
-        "The case says that {} start this engine, its own torques say {}: trust neither before a "
-        "cold trial.",
-        shown.airflow(own),
-        shown.airflow(story.need.airflow)));
+    list.push_back(
+        fmt::format("{} {} start this engine, its own torques say {}: trust neither "
+                    "before a cold trial.",
+                    std::isfinite(bench.parts.start.airflow)
+                        ? "The case says that"
+                        : "The rotor speed that the case asks for says that",
+                    shown.airflow(own),
+                    shown.airflow(story.need.airflow)));
   }
   return list;
 }

@@ -99,9 +99,25 @@ std::string mount_text(const placement::Placement& placement, const Shown& shown
   return placement.feasible ? shown.length(placement.stand_off) : "no distance";
 }
 
-std::string shortfall_text(const placement::Shortfall& shortfall, const Shown& shown) {
+/// What decides a derived starting airflow that is short; none otherwise.
+std::optional<start::Need> need_short(const Outcome& outcome) {
+  const auto& shortfall = *outcome.answer.advice.shortfall;
+  return shortfall.constraint == Constraint::starting_airflow ? outcome.need : std::nullopt;
+}
+
+std::string shortfall_text(const Outcome& outcome, const Shown& shown) {
+  const auto& shortfall = *outcome.answer.advice.shortfall;
   const auto& words = wording(shortfall.constraint);
   const double apart = std::abs(shortfall.value / shortfall.limit - 1.0);
+  if (need_short(outcome) == start::Need::cannot_sustain) {
+    return "At no distance: on what its fuel valve gives and its gas temperature limit allows, "
+           "this "
+           "engine turns itself at no speed up to idle.";
+  }
+  if (need_short(outcome) == start::Need::cannot_cool) {
+    return "At no distance: even the leanest flame that burns steadily is hotter than the gas "
+           "temperature limit.";
+  }
   if (!std::isfinite(shortfall.limit)) {
     return fmt::format(
         "At {}, where least is missing, no air supply the model knows starts this "
@@ -118,8 +134,26 @@ std::string shortfall_text(const placement::Shortfall& shortfall, const Shown& s
       shortfall.limit == 0.0 ? std::string() : fmt::format(" ({} off)", shown.share(apart)));
 }
 
-std::string mending_text(const placement::Shortfall& shortfall, const Shown& shown) {
-  std::string text = fmt::format("What would mend it: {}.", wording(shortfall.constraint).mend);
+/// What mends a starting airflow that is short, by what decides it.
+std::string_view mend_of(std::optional<start::Need> need, Constraint constraint) {
+  if (need == start::Need::cannot_sustain) {
+    return "a valve, pump or nozzle that gives more, a gas limit as high as the turbine bears, a "
+           "higher idle, warm thin oil, tighter clearances";
+  }
+  if (need == start::Need::cannot_cool) {
+    return "a gas limit as high as the turbine bears, or smaller primary holes";
+  }
+  if (need == start::Need::cooler_gas) {
+    return "a valve or nozzle that also gives less (the least fuel that flows steadily decides), "
+           "more throttle at light-off, a stronger fan";
+  }
+  return wording(constraint).mend;
+}
+
+std::string mending_text(const Outcome& outcome, const Shown& shown) {
+  const auto& shortfall = *outcome.answer.advice.shortfall;
+  auto text =
+      fmt::format("What would mend it: {}.", mend_of(need_short(outcome), shortfall.constraint));
   if (std::isfinite(shortfall.thrust_factor)) {
     text += fmt::format(" A fan of {:.3g} times the thrust would do.", shortfall.thrust_factor);
   }
@@ -376,7 +410,7 @@ std::vector<std::string> what_limits(const Outcome& outcome) {
   const auto& advice = outcome.answer.advice;
   if (outcome.chance) return chance_limits(outcome);
   if (advice.feasible) return {limit_text(advice)};
-  return {shortfall_text(*advice.shortfall, shown), mending_text(*advice.shortfall, shown)};
+  return {shortfall_text(outcome, shown), mending_text(outcome, shown)};
 }
 
 namespace {

@@ -476,7 +476,9 @@ void set_regime(Rig& rig, const Parts& parts, const Coefficients& c, JetChoice c
     return;
   }
   if (measured) {
-    const double head = rig.open.dynamic_head;
+    const auto& pack = parts.drive.pack;
+    const bool as_read = pack.state_of_charge >= 1.0 && std::isnan(pack.temperature);
+    const double head = fan == nullptr || as_read ? rig.open.dynamic_head : readings_head(parts, c);
     std::vector<jet::AxisReading> readings;
     for (const auto& reading : parts.axis_readings) {
       readings.push_back({.distance = reading.distance,
@@ -524,6 +526,18 @@ void set_need(Rig& rig, const StartNeed& need) {
 }
 
 }  // namespace
+
+double readings_head(const Parts& parts, const Coefficients& c) {
+  auto drive = parts.drive;
+  drive.pack.state_of_charge = 1.0;
+  drive.pack.temperature = unset;
+  const auto fan = fan::prepare(std::get<fan::Fan>(parts.source),
+                                drive,
+                                air::make_ambient(c.air, parts.site),
+                                c.fan,
+                                c.drive);
+  return fan::operate(fan, parts.throttle).dynamic_head;
+}
 
 double running_airflow(const Parts& parts, const Rig& rig, const Coefficients& c) {
   if (std::isfinite(parts.running.airflow)) return parts.running.airflow;

@@ -59,6 +59,10 @@ struct Rig {
 /// @throws std::logic_error if something needed is unset or out of sense.
 [[nodiscard]] Rig assemble(const Parts& parts, const Coefficients& c, JetChoice choice);
 
+/// Dynamic head behind the fan while its jet was read [Pa]: on this drive, the pack charged and as
+/// warm as when its resistance was read. For a ducted fan.
+[[nodiscard]] double readings_head(const Parts& parts, const Coefficients& c);
+
 /// The same rig at another throttle or with another nozzle [m]; tables are made anew, and the jet's
 /// regime where nobody measured or stated it: a narrower exit swirls more.
 [[nodiscard]] Rig with_throttle(const Rig& rig, double throttle);

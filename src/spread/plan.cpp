@@ -4,6 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "engine/calibration.h"
 #include "start/need.h"
 
 namespace windgap::spread {
@@ -72,6 +73,13 @@ rig::Rig Maker::make(std::span<const double> z, const std::function<void(rig::Pa
   models_ = subject_->models;
   Drawing drawing(plan_->coefficients, z);
   rig::visit_modules(models_, [&](std::string_view, auto& module) { visit(module, drawing); });
+  // What was measured holds for every bench that this one may be.
+  if (!engine::recalibrate(parts_.engine,
+                           models_.engine,
+                           models_.air,
+                           air::make_ambient(models_.air, subject_->parts.site))) {
+    throw std::logic_error("no such bench explains the measured run");
+  }
   if (start_) {
     start_->models = subject_->start->models;
     Drawing starts(plan_->starts, z);

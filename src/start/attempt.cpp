@@ -12,9 +12,10 @@ namespace {
 constexpr double pending = -1.0;
 constexpr double never = 1e9;             // [s]
 constexpr double event_tolerance = 1e-9;  // [s]
-constexpr double hysteresis = 1.05;
+constexpr double quickening = 0.05;
 constexpr double notable_rise = 0.1;  // [K]
 constexpr double standing = 1e-3;     // of the design speed
+constexpr double beyond_idle = 1.2;   // nobody blows a burning rotor further
 
 std::size_t index(Watch watch) { return static_cast<std::size_t>(watch); }
 
@@ -299,7 +300,11 @@ void Attempt::watch_burning(Watched& w, const Vector& y, const Instant& now, dou
   if (!sustains_ && s.speed > still) {
     at(Watch::sustains) = torque_alone(s, time);
   } else if (sustains_ && !off_allowed_ && !changing_) {
-    at(Watch::off_allowed) = s.speed - (1.0 + start_.speed_margin) * run_.self_sustaining_speed;
+    at(Watch::off_allowed) = runs_up_alone(s, time);
+  }
+  if (stage_ == Stage::burning && !sustains_ && start_.starter == Starter::fan &&
+      start_.fan.off == FanOff::automatic) {
+    at(Watch::carried) = s.speed - beyond_idle * start_.sequence.idle_speed;
   }
   if (stage_ == Stage::burning) {
     if (start_.fan.off == FanOff::at_speed) at(Watch::off) = s.speed - start_.fan.off_speed;
@@ -313,11 +318,26 @@ void Attempt::watch_burning(Watched& w, const Vector& y, const Instant& now, dou
     }
   }
   if (slow_) {
-    at(Watch::quick) = now.rates.speed - hysteresis * start_.hang_rate;
+    at(Watch::quick) = now.rates.speed - least_rate() - quickening * start_.hang_rate;
     at(Watch::hung) = time - hang_at_;
   } else if (mode_.throttle.end >= never || stage_ == Stage::alone) {
-    at(Watch::slow) = start_.hang_rate - now.rates.speed;
+    at(Watch::slow) = least_rate() - now.rates.speed;
   }
+}
+
+/// Not negative where the rotor is beyond self-sustaining speed with its margin and would by itself
+/// gain what it lacks of idle in the time that a start may take.
+double Attempt::runs_up_alone(const State& state, double time) {
+  const double margin =
+      state.speed / ((1.0 + start_.speed_margin) * run_.self_sustaining_speed) - 1.0;
+  if (margin < 0.0) return margin;
+  const double gain = torque_alone(state, time) / bench_.rig().engine.inertia;
+  const double in_time = state.speed + gain * start_.sequence.spin_up_time;
+  return std::min(margin, in_time / start_.sequence.idle_speed - 1.0);
+}
+
+double Attempt::least_rate() const {
+  return stage_ == Stage::alone && sustains_ ? 0.0 : start_.hang_rate;
 }
 
 /// Net torque with the starter gone, on the fuel that it is to run on; negative where the gas would
@@ -333,6 +353,14 @@ double Attempt::torque_alone(const State& state, double time) {
   const auto reading = bench_.at(state, controls).reading;
   const bool burns = reading.flame == Flame::holds && reading.burner_temperature <= start_.limit;
   return burns ? reading.net_torque : -std::abs(reading.net_torque);
+}
+
+/// Throttled back to idle, the rotor must not lose speed.
+bool Attempt::stays_at_idle() {
+  State there = state(y_);
+  if (there.speed <= start_.sequence.idle_speed * (1.0 + event_tolerance)) return true;
+  there.speed = start_.sequence.idle_speed;
+  return torque_alone(there, time_) > 0.0;
 }
 
 Sample Attempt::sample(const Vector& y, double time) {
@@ -419,13 +447,18 @@ void Attempt::handle(Watch watch) {
       note(EventKind::fan_off_allowed);
       if (start_.fan.off == FanOff::automatic && stage_ == Stage::burning) starter_off();
       return;
+    case Watch::carried:
+      return finish(Reason::never_sustains);
     case Watch::off:
       return starter_off();
     case Watch::clutch_out:
       if (stage_ == Stage::burning) return starter_off();
       mode_.clutch = false;
-      return note(EventKind::starter_lets_go);
+      note(EventKind::starter_lets_go);
+      if (stage_ == Stage::cold) finish(Reason::motor_let_go_early);
+      return;
     case Watch::idle:
+      if (!stays_at_idle()) return finish(Reason::idle_too_low);
       run_.caught = true;
       note(EventKind::idle_reached);
       return finish(Reason::caught);

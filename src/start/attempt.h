@@ -82,6 +82,7 @@ enum class Watch : std::size_t {
   changed_over,
   sustains,
   off_allowed,
+  carried,
   off,
   clutch_out,
   idle,
@@ -136,7 +137,11 @@ class Attempt {
   void set_throttle(double target, double seconds);
   void follow_samples(double until);
   void follow_hottest(double from, double to);
+  /// Acceleration below which a run hangs [rad/s^2]: alone, a rotor that still gains speed will do.
+  [[nodiscard]] double least_rate() const;
+  [[nodiscard]] double runs_up_alone(const State& state, double time);
   [[nodiscard]] double torque_alone(const State& state, double time);
+  [[nodiscard]] bool stays_at_idle();
   void balance();
 
   Bench& bench_;

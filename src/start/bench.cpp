@@ -8,6 +8,7 @@
 #include "engine/bearings.h"
 #include "rig/supply.h"
 #include "start/flow.h"
+#include "units/root.h"
 
 namespace windgap::start {
 namespace {
@@ -131,6 +132,21 @@ State Bench::at_rest() const {
           .housing_temperature = rig_.ambient.temperature,
           .film_temperature = start_.oil_temperature,
           .winding_temperature = rig_.ambient.temperature};
+}
+
+double Bench::steady_film(double speed) const {
+  constexpr unsigned bits = 30;
+  const double inlet = start_.oil_temperature;
+  const auto warming = [&](double film) {
+    return friction_ *
+           engine::drag_at_film_temperature(bearings_, bearing_coefficients_, speed, film) * speed /
+           start_.oil_conductance;
+  };
+  const double most = warming(inlet);
+  if (!(most > 0.0)) return inlet;
+  const auto excess = [&](double film) { return film - inlet - warming(film); };
+  const double hottest = inlet + most;
+  return find_root(excess, {inlet, -most}, {hottest, excess(hottest)}, bits).middle();
 }
 
 double Bench::open_circuit_voltage(double charge_used) const {

@@ -107,6 +107,9 @@ class Bench {
 
   [[nodiscard]] Instant at(const State& state, const Controls& controls);
 
+  /// At which the oil carries off what its films' friction makes [K].
+  [[nodiscard]] double steady_film(double speed) const;
+
   /// Cold and at rest, everything at the room's temperature, oil at its inlet's.
   [[nodiscard]] State at_rest() const;
 

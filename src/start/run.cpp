@@ -62,6 +62,12 @@ std::string_view name(Reason reason) {
       return "too_rich";
     case Reason::hung:
       return "hung";
+    case Reason::never_sustains:
+      return "never_sustains";
+    case Reason::idle_too_low:
+      return "idle_too_low";
+    case Reason::motor_let_go_early:
+      return "motor_let_go_early";
     case Reason::gas_temperature_limit:
       return "gas_temperature_limit";
     case Reason::overspeed:

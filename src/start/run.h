@@ -38,13 +38,16 @@ enum class Reason {
   blew_out_fast,
   blew_out_overloaded,
   too_rich,
-  hung,       ///< stopped gaining speed below idle
-  overspeed,  ///< beyond design speed
+  hung,            ///< stopped gaining speed below idle
+  never_sustains,  ///< what blows carries it past idle, but alone it would not turn on
+  idle_too_low,    ///< alone at idle it loses speed
+  overspeed,       ///< beyond design speed
   gas_temperature_limit,
   pack_sagged,
   pack_empty,
   winding_too_hot,
   fan_off_too_early,
+  motor_let_go_early,  ///< a shaft motor, before there was fuel
   time_limit,
   solver_failed
 };

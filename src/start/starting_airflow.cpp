@@ -61,6 +61,8 @@ class Criterion {
                               .air_temperature = rig.ambient.temperature,
                               .product_heat = line.mixture.product_heat}) *
              line.mixture.product_heat;
+    greatest_ = start.preheats ? std::max(start.preheat.greatest_flow, start.main.greatest_flow)
+                               : start.main.greatest_flow;
     const double head_per_flow = 0.5 / (rig.ambient.density * rig.throat_area * rig.throat_area);
     still_loss_ = (rig.entry_loss + rig.guard_loss) * head_per_flow;
     scale_ = rig.ambient.density * rig.throat_area;  // a metre a second
@@ -74,16 +76,15 @@ class Criterion {
     const auto residual = [&](double flow) {
       ++marches_;
       const double gauge = std::isnan(pressure) ? -still_loss_ * flow * flow : pressure;
-      const double gas = behind_wall(
-          start_.control_temperature, start_.usual_wall, transfer_units(start_.housing, flow));
+      const auto fire_gas = fire == Fire::lit ? gas_for(flow, point.path) : Gas{};
       point.path = engine::march(rig_.engine,
                                  rig_.ambient,
                                  {.mass_flow = flow,
                                   .speed = speed,
                                   .inlet_total_pressure = rig_.ambient.pressure + gauge,
                                   .inlet_total_temperature = rig_.ambient.temperature,
-                                  .turbine_inlet_temperature = fire == Fire::lit ? gas : 0.0,
-                                  .fuel_air_ratio = fire == Fire::lit ? burnt_ : 0.0});
+                                  .turbine_inlet_temperature = fire_gas.temperature,
+                                  .fuel_air_ratio = fire_gas.products});
       return point.path.pressure_residual;
     };
     const auto closed = close_flow(residual, guess, tolerance);
@@ -98,6 +99,42 @@ class Criterion {
     const double blown = std::sqrt(std::max(0.0, pressure) / greatest_pressure);
     const double pumped = speed / rig_.engine.design_speed;
     return {.flow = scale_ * throat_speed * (1.0 + 20.0 * (blown + pumped))};
+  }
+
+  /// What a controlled valve makes of an airflow: gas at the control temperature, or as hot as the
+  /// open valve makes it.
+  struct Gas {
+    double temperature = 0.0;  ///< at the turbine wheel [K]
+    double products = 0.0;     ///< kerosene over air that they stand for [-]
+  };
+  [[nodiscard]] Gas gas_for(double flow, const engine::GasPath& before) const {
+    constexpr double open = 0.5;  // of the valve: further shut, nothing can keep it from the aim
+    const FuelLine& line = start_.preheats ? start_.preheat : start_.main;
+    double burner = start_.control_temperature;
+    double products = burnt_;
+    if (burnt_ / line.mixture.product_heat * flow > open * greatest_) {
+      const auto& exit = before.compressor_exit;
+      const bool known = exit.temperature > 0.0;
+      const double warm = known ? exit.temperature : rig_.ambient.temperature;
+      const double load = loading(start_.burner,
+                                  {.mass_flow = flow,
+                                   .pressure = known ? exit.pressure : rig_.ambient.pressure,
+                                   .temperature = warm});
+      const double most =
+          greatest_ * efficiency(start_.burner, load, 0.0, start_.burner.ready_temperature) / flow;
+      const double hottest = flame_temperature(rig_.engine.air,
+                                               {.burnt = most,
+                                                .heating_value = line.mixture.heating_value,
+                                                .air_temperature = warm,
+                                                .product_heat = line.mixture.product_heat});
+      if (hottest < burner) {
+        burner = hottest;
+        products = most * line.mixture.product_heat;
+      }
+    }
+    return {
+        .temperature = behind_wall(burner, start_.usual_wall, transfer_units(start_.housing, flow)),
+        .products = products};
   }
 
   /// Lowest speed from which the torque stays positive up to idle; 0: any, unset: none.
@@ -266,12 +303,21 @@ class Criterion {
 
   const rig::Rig& rig_;
   const Prepared& start_;
-  double burnt_ = unset;  ///< as kerosene's, in the turbine's gas
+  double burnt_ = unset;     ///< as kerosene's, in the turbine's gas
+  double greatest_ = unset;  ///< fuel that flows with the valve open [kg/s]
   double still_loss_ = unset;
   double scale_ = unset;
   std::array<FlowGuess, speeds> kept_{};
   int marches_ = 0;
 };
+
+/// Dynamic head of the jet at the throttle of light-off over that at the rig's [-].
+double lighting_head(const rig::Rig& rig, const Prepared& start) {
+  const double light = start.fan.light_throttle;
+  if (start.starter != Starter::fan || !(light < rig.throttle)) return 1.0;
+  if (rig.fan.holds_flow) return light * light / (rig.throttle * rig.throttle);
+  return fan::operate(rig.fan, light).dynamic_head / rig.open.dynamic_head;
+}
 
 }  // namespace
 
@@ -313,9 +359,11 @@ StartingAirflow starting_airflow(const rig::Rig& rig, const Prepared& start) {
   auto flaming = criterion.flame(torque_pressure, windmilling);
   if (flaming.least_ratio > flaming.needed_ratio) return finish(Need::cannot_cool);
   const double least_flow = (start.preheats ? start.preheat : start.main).least_flow;
+  // It is lit on the throttle of light-off, and must be cool enough there already.
+  const double weaker = lighting_head(rig, start);
   const auto fuel_to_spare = [&](double pressure) {
-    windmilling = criterion.windmill(pressure);
-    flaming = criterion.flame(pressure, windmilling);
+    windmilling = criterion.windmill(weaker * pressure);
+    flaming = criterion.flame(weaker * pressure, windmilling);
     return flaming.needed_ratio * flaming.lit.flow - least_flow;
   };
   out.total_pressure = torque_pressure;
@@ -324,14 +372,13 @@ StartingAirflow starting_airflow(const rig::Rig& rig, const Prepared& start) {
   if (least_flow > 0.0) {
     const double pressure = criterion.least_pressure(fuel_to_spare);
     if (std::isnan(pressure)) return finish(Need::out_of_range);
-    out.hot_start_part = pressure > 0.0 ? windmilling.cold.flow : 0.0;
+    out.hot_start_part = pressure > 0.0 ? criterion.windmill(pressure).cold.flow : 0.0;
     if (pressure > torque_pressure) {
       need = Need::cooler_gas;
       out.total_pressure = pressure;
-    } else {
-      windmilling = criterion.windmill(torque_pressure);
-      flaming = criterion.flame(torque_pressure, windmilling);
     }
+    windmilling = criterion.windmill(out.total_pressure);
+    flaming = criterion.flame(out.total_pressure, windmilling);
   }
   out.airflow = std::max(out.torque_part, out.hot_start_part);
   out.lit_airflow = flaming.lit.flow;

@@ -36,6 +36,7 @@ struct Attempt {
   Tap tap = Tap::mouth;
   double voltage = unset;          ///< at the controller while the fan runs [V]; the same
   double oil_temperature = unset;  ///< [K]; the same
+  bool counts = true;              ///< false: set aside by a person, who found its cause
 };
 
 }  // namespace windgap::trials

@@ -1,6 +1,7 @@
 #include "trials/learn.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "trials/redraw.h"
 #include "trials/together.h"
@@ -35,6 +36,32 @@ Within within(const placement::Chance& chance, const placement::Requirement& req
   return range;
 }
 
+namespace {
+
+constexpr double spare = 1.3;
+constexpr double most_draws = 4.0;  // over those drawn first
+
+/// An ensemble drawn anew, weighed.
+struct Anew {
+  Redrawn drawn;
+  std::vector<Evidence> evidence;
+  std::vector<double> weights;
+  double effective = unset;
+};
+
+Anew draw_anew(std::span<const Attempt> attempts,
+               std::span<const double> nodes,
+               const Setting& setting,
+               const placement::Outlook& outlook) {
+  Anew anew{.drawn = redraw(attempts, nodes, setting, outlook), .evidence = {}, .weights = {}};
+  anew.evidence = evidence_of(attempts, anew.drawn.outlook, setting);
+  anew.weights = weigh(anew.drawn.outlook, anew.drawn.base, anew.evidence, setting.c);
+  anew.effective = effective_size(anew.weights);
+  return anew;
+}
+
+}  // namespace
+
 Lesson learn(std::span<const Attempt> attempts, const Setting& setting) {
   Lesson lesson;
   const auto nodes = nodes_for(setting.survey.requirement, attempts);
@@ -49,15 +76,22 @@ Lesson learn(std::span<const Attempt> attempts, const Setting& setting) {
   lesson.effective = effective_size(weights);
   const double enough = setting.c.least_effective * static_cast<double>(outlook.members());
   if (lesson.effective < enough) {
-    auto again = redraw(attempts, nodes, setting, outlook);
-    auto evidence = evidence_of(attempts, again.outlook, setting);
-    auto reweighed = weigh(again.outlook, again.base, evidence, setting.c);
-    lesson.effective_redrawn = effective_size(reweighed);
+    auto again = draw_anew(attempts, nodes, setting, outlook);
+    if (again.effective < enough) {
+      // So many more of them that enough should count, within reason.
+      auto more = setting.survey;
+      const double wanted = spare * enough / again.effective;
+      more.members *= static_cast<std::size_t>(std::ceil(std::min(wanted, most_draws)));
+      auto larger = draw_anew(
+          attempts, nodes, {.survey = more, .asked = setting.asked, .c = setting.c}, outlook);
+      if (larger.effective > again.effective) again = std::move(larger);
+    }
+    lesson.effective_redrawn = again.effective;
     if (lesson.effective_redrawn > lesson.effective) {
-      outlook = std::move(again.outlook);
-      base = std::move(again.base);
-      lesson.evidence = std::move(evidence);
-      weights = std::move(reweighed);
+      outlook = std::move(again.drawn.outlook);
+      base = std::move(again.drawn.base);
+      lesson.evidence = std::move(again.evidence);
+      weights = std::move(again.weights);
     }
     lesson.exhausted = std::max(lesson.effective, lesson.effective_redrawn) < enough;
   }

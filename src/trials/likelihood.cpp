@@ -124,15 +124,18 @@ std::vector<Evidence> evidence_of(std::span<const Attempt> attempts,
                                   const placement::Outlook& outlook,
                                   const Setting& setting) {
   const auto& c = setting.c;
-  const auto speeds = static_cast<double>(std::count_if(
-      attempts.begin(), attempts.end(), [](const Attempt& a) { return std::isfinite(a.speed); }));
-  const auto pressures =
-      static_cast<double>(std::count_if(attempts.begin(), attempts.end(), [](const Attempt& a) {
-        return std::isfinite(a.pressure);
-      }));
+  const auto readings = [&](double Attempt::*reading) {
+    return static_cast<double>(
+        std::count_if(attempts.begin(), attempts.end(), [&](const Attempt& a) {
+          return a.counts && std::isfinite(a.*reading);
+        }));
+  };
+  const double speeds = readings(&Attempt::speed);
+  const double pressures = readings(&Attempt::pressure);
   std::vector<Evidence> list;
   for (std::size_t i = 0; i < attempts.size(); ++i) {
     const auto& attempt = attempts[i];
+    if (!attempt.counts) continue;
     const Condition condition(attempt, outlook, setting);
     const auto add = [&](Evidence evidence, double error) {
       evidence.attempt = i;

@@ -367,6 +367,75 @@ TEST_F(Cli, OutTakesTheAnswerFromTheScreen) {
   EXPECT_THAT(content(file), HasSubstr("Drill at "));
 }
 
+// One run's readings hold for every bench that this one may be: the band of the airflow narrows, by
+// what the readings' own errors leave.
+TEST_F(Cli, AMeasuredRunNarrowsTheEnsemble) {
+  const auto ask = fmt::format("place {}demo.yaml --json --set 'start.reliability=95 %'", cases);
+  const auto measured =
+      " --set 'engine.measured.total_pressure=31.1 mbar ± 0.3 mbar' --set "
+      "'engine.measured.speed=16800 rpm ± 100 rpm' --set 'engine.measured.mass_flow=28.2 g/s ± 0.3 "
+      "g/s'";
+  const auto width = [&](const std::string& more) {
+    const auto answer = Json::parse(windgap(ask + more).out);
+    const auto& reach = answer.at("reach_5_50_95_m");
+    return reach[2].get<double>() - reach[0].get<double>();
+  };
+  EXPECT_LT(width(measured), 0.6 * width(""));
+}
+
+// Chances at a distance do not hang on where the bracket ends.
+TEST_F(Cli, ALongerBracketDoesNotChangeTheReliableMount) {
+  const auto mount = [&](const std::string& farthest) {
+    const auto ran = windgap(fmt::format(
+        "place {}demo.yaml --json --set 'start.reliability=95 %' --set 'mount.farthest={}'",
+        cases,
+        farthest));
+    return Json::parse(ran.out).at("stand_off_m").get<double>();
+  };
+  const double usual = mount("600 mm");
+  EXPECT_NEAR(mount("2000 mm"), usual, 0.002);
+  EXPECT_NEAR(mount("6000 mm"), usual, 0.002);
+}
+
+// An engine that its valve cannot feed is refused by every verb, with that reason.
+TEST_F(Cli, AValveThatGivesTooLittleIsNamed) {
+  const auto few = cases + "demo.yaml --set start.airflow= --set 'fuel.greatest_flow=0.2 g/s'";
+  const auto placed = windgap("place " + few);
+  EXPECT_EQ(placed.exit, 1);
+  EXPECT_THAT(placed.out, HasSubstr("fuel valve"));
+  EXPECT_EQ(windgap("report " + few + " --out " + path("x.html")).exit, 1);
+  EXPECT_EQ(windgap("choose " + few + " --quiet").exit, 1);
+}
+
+// What a run in time refutes is not told to be drilled or bought.
+TEST_F(Cli, AStartThatTheRunRefutesIsRefusedEverywhere) {
+  const auto flooded =
+      cases + "demo.yaml --set start.airflow= --set fuel.valve=fixed --set 'fuel.flow=3 g/s'";
+  EXPECT_THAT(windgap("place " + flooded).out, HasSubstr("Do not drill yet"));
+  const auto page = windgap("report " + flooded + " --out " + path("x.html"));
+  EXPECT_EQ(page.exit, 1);
+  EXPECT_THAT(page.out, HasSubstr("Do not drill yet"));
+  EXPECT_THAT(content(path("x.html")), HasSubstr("Do not drill yet"));
+  const auto chosen = windgap("choose " + flooded);
+  EXPECT_EQ(chosen.exit, 1);
+  EXPECT_THAT(chosen.out, HasSubstr("does not catch"));
+}
+
+// The short list stands where the case wants it: as reliably as asked.
+TEST_F(Cli, ChooseStandsWhereTheAskedReliabilityHolds) {
+  const auto ask = fmt::format("{}yardstick.yaml --json", cases);
+  const auto chosen = Json::parse(windgap("choose " + ask).out);
+  const auto& first = chosen.at("short_list")[0];
+  const auto& row = chosen.at("choices")[first.at("choice").get<std::size_t>()];
+  const auto placed = Json::parse(
+      windgap(fmt::format("place {} --set fan.model=fans/{}.yaml --set drive.pack=packs/{}.yaml",
+                          ask,
+                          row.at("fan").get<std::string>(),
+                          row.at("pack").get<std::string>()))
+          .out);
+  EXPECT_NEAR(first.at("stand_off_m").get<double>(), placed.at("stand_off_m").get<double>(), 0.003);
+}
+
 TEST_F(Cli, AnAnswerReplacesNoComponent) {
   const auto folder = path("bench/");
   const auto fans = folder + "fans/";

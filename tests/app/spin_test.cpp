@@ -1,4 +1,5 @@
 // The start as a person gets it: what is caught, what is not and why, for engines of four sizes.
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -356,13 +357,71 @@ TEST(Spin, AStartThatDoesNotCatchRefutesAMountAndSaysSoFirst) {
                              "--set",
                              "start.airflow=",
                              "--set",
-                             "engine.rotor.inertia=1500 g cm2",
+                             "fuel.valve=fixed",
                              "--set",
-                             "engine.bearings.oil.inlet_temperature=90degC",
-                             "--confirm",
+                             "fuel.flow=3 g/s",
                              "--quiet"});
   EXPECT_EQ(said.exit, 1);
   EXPECT_THAT(said.out, ::testing::StartsWith("Do not drill yet"));
+}
+
+TEST(Spin, WarmOilDoesNotMakeAGoodStartHang) {
+  for (const auto* engine : {"garden-46", "field-76"}) {
+    for (const auto* oil : {"50 degC", "70 degC", "100 degC"}) {
+      const auto said = windgap({"spin",
+                                 demo,
+                                 "--set",
+                                 "start.airflow=",
+                                 "--set",
+                                 fmt::format("engine.model=engines/{}.yaml", engine),
+                                 "--set",
+                                 fmt::format("engine.bearings.oil.inlet_temperature={}", oil),
+                                 "--quiet"});
+      EXPECT_EQ(said.exit, 0) << engine << " " << oil << said.out;
+    }
+  }
+}
+
+TEST(Spin, NamesAMotorThatLetsGoBeforeTheFuel) {
+  const auto said = json_of({"--starter", "motor", "--set", "start.motor.cut_out_speed=10000 rpm"});
+  EXPECT_EQ(said.at("reason"), "motor_let_go_early");
+  EXPECT_EQ(said.at("fuel_used_kg"), 0.0);
+}
+
+TEST(Spin, NamesAnIdleThatCannotBeHeld) {
+  const auto said = json_of({"--set", "start.idle_speed=20000 rpm"});
+  EXPECT_FALSE(said.at("caught").get<bool>());
+  const auto text = flowed(spin({"--set", "start.idle_speed=25000 rpm"}).out);
+  EXPECT_THAT(text, HasSubstr("lies below the speed from which it sustains itself"));
+}
+
+TEST(Spin, SaysWhichRotorSpeedPlacementAsksFor) {
+  const auto text =
+      flowed(spin({"--set", "start.airflow=", "--set", "start.rotor_speed=30000 rpm"}).out);
+  EXPECT_THAT(text, HasSubstr("Placement asks for the case's own rotor speed, 30000 rpm"));
+  EXPECT_THAT(text, HasSubstr("trust neither before a cold trial"));
+}
+
+// The page's caption promises it: the torque alone crosses nought at self-sustaining speed.
+TEST(Spin, TorqueMapCrossesNoughtWhereTheTextSays) {
+  for (const auto* engine : {"shed-34", "garden-46", "field-76"}) {
+    const auto said = json_of(
+        {"--set", "start.airflow=", "--set", fmt::format("engine.model=engines/{}.yaml", engine)});
+    const auto& map = said.at("torque_map");
+    double crossing = 0.0;
+    for (std::size_t i = 1; i < map.size(); ++i) {
+      const auto value = [&](std::size_t at, const char* key) {
+        return map[at].at(key).get<double>();
+      };
+      const double a = value(i - 1, "net_torque_without_n_m");
+      const double b = value(i, "net_torque_without_n_m");
+      if (a < 0.0 && b >= 0.0) {
+        crossing = std::lerp(value(i - 1, "rpm"), value(i, "rpm"), a / (a - b));
+      }
+    }
+    const double told = said.at("usual_self_sustaining_rpm").get<double>();
+    EXPECT_NEAR(crossing, told, 0.03 * told) << engine;
+  }
 }
 
 TEST(Spin, QuietSaysWhyNot) {

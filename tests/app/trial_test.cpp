@@ -137,6 +137,63 @@ TEST_F(CliTrial, ANoteThatIsNoTextIsNotWritten) {
   EXPECT_EQ(content(log()), before);
 }
 
+TEST_F(CliTrial, AnOpenQuotationMarkSwallowsNothing) {
+  ASSERT_EQ(trial("--at '180 mm' --kind lit --caught no --failure hung --note sound").exit, 0);
+  const auto sound = content(log());
+  for (const std::string quote : {"'", "\""}) {
+    const auto open =
+        sound.substr(0, sound.rfind("note:")) + "note: " + quote + "stayed at 18000\n";
+    std::ofstream(log()) << open;
+    const auto ran = trial("--at '200 mm' --kind lit --caught yes");
+    EXPECT_EQ(ran.exit, 2) << quote;
+    EXPECT_THAT(ran.err, HasSubstr("log.yaml:")) << quote;
+    EXPECT_EQ(content(log()), open) << quote;
+  }
+}
+
+TEST_F(CliTrial, AnAttemptSetAsideIsKeptAndCountsNoMore) {
+  std::filesystem::copy_file(WINDGAP_SOURCE_DIR "/cases/yardstick-log.yaml", log());
+  ASSERT_EQ(trial("--at '150 mm' --kind lit --caught no --failure hung").exit, 0);
+  const auto learn = fmt::format("learn {} '{}' --json", bench, log());
+  EXPECT_THAT(windgap(learn).out, HasSubstr("--set-aside 5"));
+  const auto without_note = trial("--set-aside 5");
+  EXPECT_EQ(without_note.exit, 2);
+  EXPECT_THAT(without_note.err, HasSubstr("--note"));
+  EXPECT_EQ(trial("--set-aside 6 --note x").exit, 2);
+  EXPECT_EQ(trial("--set-aside 5 --at '120 mm' --note x").exit, 2);
+  const auto before = content(log());
+  ASSERT_EQ(trial("--set-aside 5 --note 'a stick in the guard, removed'").exit, 0);
+  EXPECT_THAT(content(log()), StartsWith(before));
+  const auto learned = Json::parse(windgap(learn).out);
+  EXPECT_EQ(learned.at("contradictions").size(), 0U);
+  ASSERT_EQ(learned.at("attempts").size(), 5U);
+  EXPECT_EQ(learned.at("attempts")[4].at("set_aside"), "a stick in the guard, removed");
+  EXPECT_TRUE(learned.at("attempts")[0].at("set_aside").is_null());
+  for (const auto& one : learned.at("evidence")) EXPECT_NE(one.at("attempt"), 5);
+}
+
+TEST_F(CliTrial, NothingIsProposedInJsonThatTheTextDoesNotPropose) {
+  std::filesystem::copy_file(WINDGAP_SOURCE_DIR "/cases/yardstick-log.yaml", log());
+  ASSERT_EQ(trial("--at '150 mm' --kind lit --caught no --failure hung").exit, 0);
+  const auto ran = windgap(fmt::format("learn {} '{}' --json", bench, log()));
+  const auto learned = Json::parse(ran.out);
+  ASSERT_GT(learned.at("contradictions").size(), 0U);
+  EXPECT_TRUE(learned.at("next_kind").is_null());
+  EXPECT_TRUE(learned.at("next_stand_off_m").is_null());
+}
+
+TEST_F(CliTrial, SeveralDarkAttemptsPointAtSparkAndFuel) {
+  for (const auto* at : {"200 mm", "150 mm"}) {
+    ASSERT_EQ(trial(fmt::format("--at '{}' --kind lit --caught no --failure no_light", at)).exit,
+              0);
+  }
+  const auto ran = windgap(fmt::format("learn {} '{}'", bench, log()));
+  std::istringstream words(ran.out);
+  std::string flowed;
+  for (std::string word; words >> word;) flowed += word + " ";
+  EXPECT_THAT(flowed, HasSubstr("2 attempts did not light at all"));
+}
+
 TEST_F(CliTrial, AnAnswerReplacesNeitherLogNorCase) {
   ASSERT_EQ(trial("--at '180 mm' --kind lit --caught no").exit, 0);
   const auto before = content(log());

@@ -124,6 +124,8 @@ TEST(Rig, AirflowIsSmoothAlongTheGap) {
 
 TEST(Rig, ReadingsDecideTheRegime) {
   auto parts = test::garden_parts();
+  parts.drive.pack.state_of_charge = 1.0;
+  parts.drive.pack.temperature = unset;
   const auto truth = assemble(parts, test::models(), JetChoice::propeller_like);
   const double distance = 0.25;
   const double radius = 0.7 * truth.jet.exit.rim_radius;
@@ -134,6 +136,18 @@ TEST(Rig, ReadingsDecideTheRegime) {
   const auto fitted = assemble(parts, test::models(), JetChoice::estimated);
   EXPECT_EQ(fitted.jet_source, JetSource::readings);
   EXPECT_NEAR(fitted.propeller_share, truth.propeller_share, 1e-3);
+}
+
+TEST(Rig, ReadingsSayTheSameOfTheJetWhateverThePackHolds) {
+  auto parts = test::garden_parts();
+  parts.drive.pack.state_of_charge = 1.0;
+  parts.axis_readings = {{.distance = 0.25, .radius = 0.02, .pressure = 2000.0}};
+  const auto charged = assemble(parts, test::models(), JetChoice::estimated);
+  parts.drive.pack.state_of_charge = 0.3;
+  const auto weak = assemble(parts, test::models(), JetChoice::estimated);
+  // Swirl and wind change a little with the speed of the jet.
+  EXPECT_NEAR(weak.propeller_share, charged.propeller_share, 2e-3);
+  EXPECT_LT(deliver(weak, 0.2).airflow, deliver(charged, 0.2).airflow);
 }
 
 TEST(Rig, AskedRotorSpeedSetsTheStartingAirflow) {

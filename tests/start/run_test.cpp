@@ -62,9 +62,8 @@ TEST(StartRun, LocatesEventsWhereTheyHappen) {
   EXPECT_NEAR(at(run, EventKind::idle_reached).state.speed,
               start.sequence.idle_speed,
               1e-4 * start.sequence.idle_speed);
-  EXPECT_NEAR(at(run, EventKind::fan_off_allowed).state.speed,
-              1.1 * run.self_sustaining_speed,
-              1e-4 * run.self_sustaining_speed);
+  const auto allowed = at(run, EventKind::fan_off_allowed);
+  EXPECT_GT(allowed.state.speed, 1.1 * run.self_sustaining_speed);
   EXPECT_NEAR(at(run, EventKind::light_off).time - at(run, EventKind::fuel_on).time,
               start.sequence.ignition_delay,
               1e-6);
@@ -73,6 +72,11 @@ TEST(StartRun, LocatesEventsWhereTheyHappen) {
   const auto alone =
       bench.at(then.state, {.lit = true, .main = {.kind = Valve::Kind::controlled}}).reading;
   EXPECT_NEAR(alone.net_torque, 0.0, 1e-4 * alone.drag_torque);
+  // The fan may stop where the rotor would gain what it lacks of idle in the time of a start.
+  const auto ahead =
+      bench.at(allowed.state, {.lit = true, .main = {.kind = Valve::Kind::controlled}}).rates;
+  const double lacking = start.sequence.idle_speed - allowed.state.speed;
+  EXPECT_NEAR(ahead.speed * start.sequence.spin_up_time, lacking, 1e-3 * lacking);
 }
 
 TEST(StartRun, ClosesItsEnergyBalance) {

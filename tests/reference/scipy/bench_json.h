@@ -85,6 +85,8 @@ class JsonReader {
   }
   template <class Function>
   void in(std::string_view key, Function&& function) const {
+    // Files written before a section was there leave it as it is.
+    if (!in_.contains(std::string(key))) return;
     JsonReader inner(in_.at(std::string(key)));
     function(inner);
   }
