@@ -69,7 +69,7 @@ def end_marks(width, height, pixels):
 def main(folder, name):
     with open(os.path.join(folder, name + ".json")) as file:
         answer = json.load(file)
-    best = answer["choices"][0]
+    best = answer["short_list"][0]
     mount = 1000.0 * best["stand_off_m"] + HOLES_TO_EXIT
 
     drawing = ezdxf.readfile(os.path.join(folder, name + ".dxf"))
