@@ -108,7 +108,8 @@ struct SeasonLine {
 [[nodiscard]] std::string spin_text(const StartStory& story, const casefile::Case& bench);
 [[nodiscard]] std::string spin_json(const StartStory& story, const casefile::Case& bench);
 
-/// The whole transient for other programs: a header row of names with SI units, then numbers.
+/// The whole transient for other programs: a header row of names with SI units, then numbers, an
+/// event's name in the last column of its row.
 [[nodiscard]] std::string spin_csv(const StartStory& story);
 
 }  // namespace windgap::report

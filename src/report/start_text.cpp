@@ -1,6 +1,9 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
+#include <utility>
+#include <vector>
 
 #include "report/cautions.h"
 #include "report/shown.h"
@@ -120,9 +123,18 @@ std::string spin_csv(const StartStory& story) {
       "compressor_pressure_pa,inducer_pressure_pa,flame_holder_velocity_m_s,flame_tube_k,vaporizer_"
       "k,"
       "turbine_housing_k,oil_film_k,fan_flow_kg_s,pack_current_a,pack_voltage_v,winding_k,"
-      "charge_used_ah\n";
+      "charge_used_ah,event\n";
   const double ampere_hour = units::find_unit("Ah", units::Dimension::charge)->factor;
-  for (const auto& sample : story.run.samples) {
+  std::vector<std::pair<const start::Sample*, std::string_view>> rows;
+  for (const auto& sample : story.run.samples) rows.emplace_back(&sample, "");
+  for (const auto& event : story.run.events) {
+    rows.emplace_back(&event.sample, start::name(event.kind));
+  }
+  std::stable_sort(rows.begin(), rows.end(), [](const auto& a, const auto& b) {
+    return a.first->time < b.first->time;
+  });
+  for (const auto& [row, event] : rows) {
+    const auto& sample = *row;
     const auto& s = sample.state;
     const auto& r = sample.reading;
     const double values[] = {sample.time,
@@ -155,7 +167,7 @@ std::string spin_csv(const StartStory& story) {
     for (const double value : values) {
       cells.push_back(std::isfinite(value) ? fmt::format("{:.9g}", value) : std::string());
     }
-    text += fmt::format("{}\n", fmt::join(cells, ","));
+    text += fmt::format("{},{}\n", fmt::join(cells, ","), event);
   }
   return text;
 }

@@ -249,7 +249,7 @@ Watched Attempt::watch(const Vector& y, double time) {
                mode_.preheat.kind == Valve::Kind::set && !changing_ ? time - mode_.preheat.flow.end
                                                                     : pending);
   if (mode_.resting) {
-    at(Watch::breaks_away) = now.reading.net_torque - bench_.rig().engine.breakaway_torque;
+    at(Watch::breaks_away) = loose(s, now, time);
     at(Watch::stands) = time - start_.fan.spool_time - start_.hang_time;
   }
   if (mode_.lit) at(Watch::overspeed) = s.speed - bench_.rig().engine.design_speed;
@@ -267,6 +267,16 @@ Watched Attempt::watch(const Vector& y, double time) {
     watch_cold(w, y, now, time);
   }
   return w;
+}
+
+/// Torque beyond what takes the rotor from rest, and beyond the drag of thick oil in which it would
+/// only creep.
+double Attempt::loose(const State& rest, const Instant& now, double time) {
+  const double free = now.reading.net_torque - bench_.rig().engine.breakaway_torque;
+  if (free < 0.0) return free;
+  State creeping = rest;
+  creeping.speed = standing * bench_.rig().engine.design_speed;
+  return std::min(free, bench_.at(creeping, mode_.controls(time)).reading.net_torque);
 }
 
 void Attempt::watch_cold(Watched& w, const Vector& y, const Instant& now, double time) const {

@@ -114,6 +114,7 @@ class Attempt {
   enum class Stage { cold, fuelled, burning, alone };
 
   [[nodiscard]] Watched watch(const Vector& y, double time);
+  [[nodiscard]] double loose(const State& rest, const Instant& now, double time);
   void watch_cold(Watched& w, const Vector& y, const Instant& now, double time) const;
   void watch_burning(Watched& w, const Vector& y, const Instant& now, double time);
   [[nodiscard]] Sample sample(const Vector& y, double time);

@@ -195,6 +195,7 @@ TEST(Spin, WritesTheWholeTransient) {
   std::string head;
   std::getline(stream, head);
   EXPECT_THAT(head, HasSubstr("time_s,rpm,airflow_kg_s"));
+  EXPECT_THAT(head, ::testing::EndsWith(",event"));
   const auto columns = std::count(head.begin(), head.end(), ',');
   int rows = 0;
   for (std::string row; std::getline(stream, row); ++rows) {
@@ -379,6 +380,17 @@ TEST(Spin, WarmOilDoesNotMakeAGoodStartHang) {
                                  "--quiet"});
       EXPECT_EQ(said.exit, 0) << engine << " " << oil << said.out;
     }
+  }
+}
+
+TEST(Spin, OilLikeTarLeavesTheRotorAtRest) {
+  for (const auto* viscosity : {"500 cSt", "5000 cSt"}) {
+    const auto said =
+        json_of({"--set",
+                 "engine.bearings.oil.inlet_temperature=-20 degC",
+                 "--set",
+                 fmt::format("engine.bearings.oil.cold.kinematic_viscosity={}", viscosity)});
+    EXPECT_EQ(said.at("reason"), "does_not_turn") << viscosity;
   }
 }
 
