@@ -127,9 +127,11 @@ report::ChooseOutcome choose(const Options& options, Interrupt& interrupt) {
                             return certainty_of(bench, parts, answer, own, options);
                           },
                       .start = {}};
+  std::optional<casefile::Case> judged;  // with its igniters
   if (casefile::deriving(bench) != nullptr) {
+    judged = read(options, {.spark = true, .start = true, .choice = true});
     how.start = [&](const rig::Parts& parts, const placement::Answer& answer) {
-      return refusal_of(bench, parts, answer);
+      return refusal_of(*judged, parts, answer);
     };
   }
   if (bench.cool.possible) {

@@ -28,6 +28,10 @@ Exit run(const Options& options, Console& console) {
     outcome.bench.assumed =
         read(options).assumed;  // what placement rests on, with a run or without
   } else if (casefile::deriving(outcome.bench) != nullptr) {
+    // The igniters have their say in the run, and nothing else of the answer rests on them.
+    auto assumed = std::move(outcome.bench.assumed);
+    outcome.bench = read(options, {.spark = true, .start = true});
+    outcome.bench.assumed = std::move(assumed);
     outcome.confirmation = objection(outcome);
   }
   const auto text = options.json    ? report::place_json(outcome)

@@ -409,14 +409,14 @@ Ranking rank(const Question& question,
       ranking.own = look_closely(question, fans, packs, choices, *i, options);
     }
   }
-  if (options.start) {
-    for (auto& pick : ranking.picks) {
-      const auto& choice = choices[pick.choice];
-      if (!pick.answer.advice.feasible) continue;
-      pick.refused =
-          options.start(bench_of(question, fans[choice.fan], pack_of(choice)), pick.answer);
-    }
-  }
+  const auto run_there = [&](Pick& pick) {
+    if (!options.start || !pick.answer.advice.feasible) return;
+    const auto& choice = choices[pick.choice];
+    pick.refused =
+        options.start(bench_of(question, fans[choice.fan], pack_of(choice)), pick.answer);
+  };
+  for (auto& pick : ranking.picks) run_there(pick);
+  if (ranking.own) run_there(*ranking.own);
 
   const auto first = one_of_each_fan(choices, ranking.picks);
   ranking.nozzles.resize(first.size());

@@ -81,6 +81,11 @@ std::string no_mount_words(const ChooseOutcome& outcome, const Choice& choice) {
   }
   const auto& placed = choice.placement;
   const auto& shortfall = *placed.shortfall;
+  if (shortfall.constraint == placement::Constraint::starting_airflow &&
+      !std::isfinite(shortfall.limit)) {
+    return "as the case describes it nothing that blows starts this engine (`windgap place` says "
+           "why)";
+  }
   if (shortfall.constraint == placement::Constraint::starting_airflow) {
     return fmt::format("brings {} of {} at best{}",
                        shown.airflow(placed.mount.delivery.airflow),
@@ -177,7 +182,7 @@ std::string replaces(const ChooseOutcome& outcome, const choice::Pick& pick) {
   const auto& weaker = outcome.ranking.choices[*pick.instead_of];
   const bool same_fan = weaker.fan == chosen(outcome, pick).fan;
   return fmt::format(
-      "{} asks less, but nowhere on this travel do {} of its starts catch.",
+      "{} asks less, but nowhere on this travel do {} of its starts find air enough.",
       same_fan ? fmt::format("On {} it", pack_label(outcome, weaker)) : pair_label(outcome, weaker),
       shown.share(pick.certainty->chance.asked.reliability));
 }
@@ -189,17 +194,19 @@ std::string sureness(const ChooseOutcome& outcome, const choice::Pick& pick) {
     const auto& chance = pick.certainty->chance;
     const auto starts = shown.share(chance.asked.reliability);
     const auto benches = shown.share(chance.asked.confidence);
-    text = chance.feasible
-               ? fmt::format("{} of starts catch as far as {} on {} of plausible benches;",
-                             starts,
-                             shown.length(chance.stand_off),
-                             benches)
-               : fmt::format(
-                     "Nowhere on this travel do {} of starts catch on {} of plausible benches, "
-                     "held back by {};",
-                     starts,
-                     benches,
-                     label(chance.short_of));
+    text =
+        chance.feasible
+            ? fmt::format("{} of starts find air enough as far as {} on {} of plausible benches;",
+                          starts,
+                          shown.length(chance.stand_off),
+                          benches)
+            : fmt::format(
+                  "Nowhere on this travel do {} of starts find air enough on {} of plausible "
+                  "benches, "
+                  "held back by {};",
+                  starts,
+                  benches,
+                  label(chance.short_of));
     text += fmt::format(" at {} {} do.",
                         shown.length(chosen(outcome, pick).placement.stand_off),
                         shown.share(pick.certainty->mount.catches));
@@ -291,8 +298,9 @@ std::string unreliable(const ChooseOutcome& outcome) {
   const auto& picks = outcome.ranking.picks;
   const auto& first = picks.front().certainty;
   if (!first || first->chance.feasible) return {};
-  auto text = fmt::format("The distance holds for the nominal bench; {} of starts catch there.",
-                          shown.share(first->mount.catches));
+  auto text =
+      fmt::format("The distance holds for the nominal bench; {} of starts find air enough there.",
+                  shown.share(first->mount.catches));
   // Reliable picks come first, and other packs and farther fans were tried.
   return text + " Nothing that was tried starts reliably from this bracket.";
 }
@@ -335,6 +343,12 @@ std::string fan_at_hand(const ChooseOutcome& outcome) {
   const double nominal = own->placement.stand_off;
   if (looked == nullptr)
     return fmt::format("{}fits too, as far as {}.", has, shown.length(nominal));
+  if (!looked->refused.empty()) {
+    return fmt::format("{}brings air enough as far as {}, but a start there does not catch: {}.",
+                       has,
+                       shown.length(goes_to(outcome, *looked)),
+                       looked->refused);
+  }
   if (!looked->reliable()) {
     return fmt::format("{}reaches {} nominally, but starts reliably nowhere on this travel.",
                        has,
@@ -511,12 +525,17 @@ std::vector<std::string> why(const ChooseOutcome& outcome, std::size_t index) {
   const auto& choice = chosen(outcome, pick);
   const Shown shown(outcome.bench.system);
   const auto& advice = pick.answer.advice;
-  std::vector<std::string> said{
-      fmt::format("It starts this engine from {} on to {}.",
-                  shown.length(advice.feasible ? advice.slot.near : choice.placement.slot.near),
-                  advice.feasible ? "there" : "there, nominally")};
-  if (!pick.refused.empty() && index > 0) {
-    said.push_back(fmt::format("A start there does not catch: {}.", pick.refused));
+  const auto near = shown.length(advice.feasible ? advice.slot.near : choice.placement.slot.near);
+  std::vector<std::string> said;
+  if (!pick.refused.empty()) {
+    said.push_back(fmt::format(
+        "There is air enough from {} on to there, but a start there does not catch: {}.",
+        near,
+        pick.refused));
+  } else {
+    said.push_back(fmt::format("It starts this engine from {} on to there{}.",
+                               near,
+                               advice.feasible ? "" : ", nominally"));
   }
   said.push_back(standing(outcome, index));
   if (auto text = replaces(outcome, pick); !text.empty()) said.push_back(std::move(text));

@@ -245,7 +245,7 @@ std::string place_json(const Outcome& outcome) {
 
   Json document;
   document["title"] = bench.title;
-  document["feasible"] = fits(outcome);
+  document["feasible"] = fits(outcome) && !refuted(outcome);
   document["stand_off_m"] = there(row.stand_off);
   document["hole_to_mouth_m"] = there(place.to_mouth);
   document["hole_to_datum_m"] = there(place.to_datum);

@@ -67,6 +67,13 @@ bool starter_was_off(const StartStory& story) {
   });
 }
 
+/// Whether the attempt leaves less time after light-off than a start may take.
+bool too_short(const StartStory& story) {
+  const auto& sequence = story.setup.sequence;
+  return sequence.time_limit <
+         story.run.purge_time + sequence.ignition_delay + sequence.spin_up_time;
+}
+
 std::string more_turning(const StartStory& story, std::string_view others) {
   const auto& last = story.run.samples.back().reading;
   if (gas_is_cool(story) && story.setup.fuel.metering == start::Metering::controlled &&
@@ -79,6 +86,9 @@ std::string more_turning(const StartStory& story, std::string_view others) {
     return "nothing that blows: with the gas kept below start.gas_temperature_limit this engine "
            "does "
            "not turn itself. Check that limit, clearances and oil";
+  }
+  if (story.need.need == start::Need::cannot_sustain) {
+    return "a higher idle (start.idle_speed): below it, this engine does not turn itself yet";
   }
   if (gas_is_cool(story) && gas_was_hot(story) &&
       story.setup.fuel.metering != start::Metering::controlled) {
@@ -139,7 +149,8 @@ std::string_view why_not(Reason reason) {
     case Reason::idle_too_low:
       return "It runs, but cannot stay at that idle: there it turns itself no longer.";
     case Reason::motor_let_go_early:
-      return "The motor let go before there was fuel: the rotor ran down, so none was let in.";
+      return "The motor let go before there was fuel: alone the rotor runs down, so none was let "
+             "in.";
     case Reason::gas_temperature_limit:
       return "A hot start: the gas passed its temperature limit, more fuel than this air can cool.";
     case Reason::overspeed:
@@ -243,6 +254,7 @@ std::string what_helps(const StartStory& story) {
           story.starter == StarterKind::fan ? "a fresher pack, warm thin oil" : "warm thin oil");
     case Reason::time_limit:
       if (!std::isfinite(story.run.hottest_gas)) return "a longer attempt (start.time_limit)";
+      if (!starter_was_off(story) && too_short(story)) return "a longer attempt (start.time_limit)";
       if (starter_was_off(story)) {
         return "a longer attempt (start.time_limit): it was still gaining speed by itself";
       }

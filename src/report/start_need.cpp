@@ -54,6 +54,11 @@ std::string start_need_text(const Outcome& outcome) {
 std::vector<std::string> season_warnings(const Outcome& outcome) {
   std::vector<std::string> list;
   const Shown shown(outcome.bench.system);
+  // What a warmer day would not mend is told once, above.
+  if (outcome.need && *outcome.need != start::Need::torque &&
+      *outcome.need != start::Need::cooler_gas && *outcome.need != start::Need::nothing) {
+    return list;
+  }
   for (const auto& season : outcome.seasons) {
     const auto where = fmt::format("A {} start, air and oil at {},",
                                    season.name,

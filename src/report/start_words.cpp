@@ -411,6 +411,13 @@ std::vector<std::string> start_warnings(const StartStory& story, const casefile:
                     shown.rotation(story.setup.sequence.idle_speed),
                     shown.rotation(alone)));
   }
+  constexpr double closed = 1e-3;
+  if (std::abs(run.energy.relative) > closed) {
+    list.push_back(fmt::format(
+        "The energies of this run close to {} only: it went faster than the wheels' constant heat "
+        "capacities bear.",
+        shown.share(std::abs(run.energy.relative))));
+  }
   if (auto cold = cold_liquid(story, bench); !cold.empty()) list.push_back(std::move(cold));
   const double own = story.stated_airflow;
   constexpr double apart = 0.25;

@@ -232,7 +232,7 @@ std::string place_text(const Outcome& outcome) {
   const auto limits = what_limits(outcome);
   std::string text;
   if (!outcome.bench.title.empty()) text += outcome.bench.title + "\n\n";
-  text += headline(outcome) + "\n";
+  text += wrapped(headline(outcome), 0, screen);
   text += paragraph(where_to_drill(outcome));
   if (!limits.empty()) text += paragraph(limits);
   text += "\n";

@@ -336,11 +336,11 @@ void Attempt::watch_burning(Watched& w, const Vector& y, const Instant& now, dou
 }
 
 /// Not negative where the rotor is beyond self-sustaining speed with its margin and would by itself
-/// gain what it lacks of idle in the time that a start may take.
+/// gain what it lacks of idle, if anything, in the time that a start may take.
 double Attempt::runs_up_alone(const State& state, double time) {
   const double margin =
       state.speed / ((1.0 + start_.speed_margin) * run_.self_sustaining_speed) - 1.0;
-  if (margin < 0.0) return margin;
+  if (margin < 0.0 || state.speed >= start_.sequence.idle_speed) return margin;
   const double gain = torque_alone(state, time) / bench_.rig().engine.inertia;
   const double in_time = state.speed + gain * start_.sequence.spin_up_time;
   return std::min(margin, in_time / start_.sequence.idle_speed - 1.0);
@@ -395,6 +395,8 @@ void Attempt::handle(Watch watch) {
       return;
     case Watch::fuel_line:
       for (auto* program : {&mode_.main, &mode_.preheat}) {
+        // The gas that is being shut ends the changeover, which is watched for itself.
+        if (program == &mode_.preheat && changing_) continue;
         if (program->flow.end <= time_) {
           program->flow = constant(program->flow.at(program->flow.end));
         }

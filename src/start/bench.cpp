@@ -146,7 +146,10 @@ double Bench::steady_film(double speed) const {
   if (!(most > 0.0)) return inlet;
   const auto excess = [&](double film) { return film - inlet - warming(film); };
   const double hottest = inlet + most;
-  return find_root(excess, {inlet, -most}, {hottest, excess(hottest)}, bits).middle();
+  const double above = excess(hottest);
+  // Drag that hardly falls with temperature leaves nothing to search.
+  if (!(above > 0.0)) return hottest;
+  return find_root(excess, {inlet, -most}, {hottest, above}, bits).middle();
 }
 
 double Bench::open_circuit_voltage(double charge_used) const {

@@ -137,16 +137,18 @@ class Criterion {
         .products = products};
   }
 
-  /// Lowest speed from which the torque stays positive up to idle; 0: any, unset: none.
+  /// Lowest speed from which the torque stays positive up to idle, looked for a little beyond it;
+  /// 0: any, unset: none.
   double self_sustaining() {
     constexpr double growth = 1.5;
     constexpr double beyond_idle = 1.2;
-    const double end = beyond_idle * start_.sequence.idle_speed;
+    const double idle = start_.sequence.idle_speed;
+    const double end = beyond_idle * idle;
     double low_speed = first_speed * rig_.engine.design_speed;
     Point low = at(unset, low_speed, Fire::lit, first_guess(0.0, low_speed));
     double found = low.torque > 0.0 ? 0.0 : unset;
     while (low_speed < end) {
-      const double speed = std::min(end, growth * low_speed);
+      const double speed = std::min(low_speed < idle ? idle : end, growth * low_speed);
       const Point high =
           at(unset, speed, Fire::lit, {.flow = low.flow * speed / low_speed, .slope = low.slope});
       if (low.torque <= 0.0 && high.torque > 0.0) {
@@ -161,7 +163,8 @@ class Criterion {
             speed,
             high.torque);
       }
-      if (high.torque <= 0.0) found = unset;
+      // Beyond idle a valve may be too small: nobody asks it to go there.
+      if (high.torque <= 0.0 && !(speed > idle && found <= idle)) found = unset;
       low = high;
       low_speed = speed;
     }

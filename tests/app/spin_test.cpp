@@ -394,6 +394,64 @@ TEST(Spin, OilLikeTarLeavesTheRotorAtRest) {
   }
 }
 
+TEST(Spin, ARampGoesOnAfterTheChangeover) {
+  const auto said = json_of({"--at",  "200mm",
+                             "--set", "fuel.kind=kerosene",
+                             "--set", "fuel.valve=ramp",
+                             "--set", "fuel.flow=0.6 g/s",
+                             "--set", "fuel.final_flow=1.2 g/s",
+                             "--set", "fuel.ramp_time=5 s",
+                             "--set", "fuel.greatest_flow=",
+                             "--set", "fuel.preheat.greatest_flow=3 g/s",
+                             "--set", "start.idle_speed=75000 rpm",
+                             "--set", "engine.bearings.oil.inlet_temperature=20 degC"});
+  EXPECT_EQ(said.at("reason"), "caught");
+  double greatest = 0.0;
+  for (const auto& event : said.at("events")) {
+    greatest = std::max(greatest, event.at("fuel_kg_s").get<double>());
+  }
+  EXPECT_NEAR(greatest, 1.2e-3, 1e-5);
+}
+
+// A fixed valve gives too little beyond idle to turn it there alone: idle is enough to let the fan
+// go.
+TEST(Spin, LetsTheFanGoAtIdleWhateverTheValveGivesBeyond) {
+  for (const auto* at : {"100 mm", "200 mm", "300 mm"}) {
+    const auto said = json_of({"--at",
+                               at,
+                               "--set",
+                               "fuel.kind=kerosene",
+                               "--set",
+                               "fuel.valve=fixed",
+                               "--set",
+                               "fuel.flow=1 g/s",
+                               "--set",
+                               "fuel.greatest_flow=",
+                               "--set",
+                               "fuel.preheat.greatest_flow=3 g/s"});
+    EXPECT_EQ(said.at("reason"), "caught") << at;
+    EXPECT_LT(std::abs(said.at("energy_missing").get<double>()), 1e-3) << at;
+  }
+}
+
+TEST(Spin, BallBearingsInWarmOilAreNoSearchAtAll) {
+  const auto said = json_of({"--set",
+                             "engine.bearings.kind=ball",
+                             "--set",
+                             "engine.bearings.oil.inlet_temperature=100 degC",
+                             "--set",
+                             "start.idle_speed=20000 rpm"});
+  EXPECT_EQ(said.at("reason"), "caught");
+}
+
+TEST(Spin, ASmallValveThatTheRunCatchesOnIsNoneThatPlacementRefuses) {
+  for (const auto* flow : {"0.55 g/s", "0.6 g/s", "0.64 g/s"}) {
+    const auto setting = fmt::format("fuel.greatest_flow={}", flow);
+    const auto run = json_of({"--at", "150mm", "--set", "start.airflow=", "--set", setting});
+    EXPECT_EQ(run.at("caught").get<bool>(), run.at("starting_airflow_kg_s").is_number()) << flow;
+  }
+}
+
 TEST(Spin, NamesAMotorThatLetsGoBeforeTheFuel) {
   const auto said = json_of({"--starter", "motor", "--set", "start.motor.cut_out_speed=10000 rpm"});
   EXPECT_EQ(said.at("reason"), "motor_let_go_early");
