@@ -66,7 +66,7 @@ Exit run(const Options& options, Console& console) {
   } else {
     console.out << report::lesson_text(lesson);
   }
-  return lesson.learned.after.feasible ? Exit::yes : Exit::no;
+  return lesson.learned.after.feasible && report::goes_on(lesson) ? Exit::yes : Exit::no;
 }
 
 }  // namespace

@@ -75,9 +75,11 @@ namespace {
 
 /// Puts the mount of the asked reliability in the place of the nominal one.
 void ask_for_reliability(report::Outcome& outcome, const Options& options) {
-  const auto& need = outcome.bench.requirement;
+  auto& need = outcome.bench.requirement;
   outcome.chance = survey_about(outcome.bench, outcome.answer, usual_members, options).chance;
   outcome.nominal = outcome.answer.advice;
+  // The ensemble stands in place of the nominal margin (Eq. 7 of models/spread.md).
+  need.margin = 0.0;
   outcome.answer.advice = placement::advised(outcome.answer, *outcome.chance, need);
 }
 

@@ -95,7 +95,7 @@ casefile::EntryWords ordered(const Options& options) {
 
 std::string text_so_far(const Options& options) {
   std::error_code error;
-  if (fs::exists(options.log_file, error)) {
+  if (fs::exists(options.log_file, error) && !fs::is_empty(options.log_file, error)) {
     casefile::Problems problems;
     auto file = casefile::read_file(options.log_file, problems);
     problems.throw_if_any();
@@ -131,8 +131,10 @@ bool sets_aside(const casefile::EntryWords& words) {
     throw UsageError(
         fmt::format("--{} does not go with --set-aside, which is no attempt of its own", key));
   }
-  if (!has("note"))
-    throw UsageError("--set-aside needs --note: why does the attempt count no more?");
+  const bool said = std::any_of(words.begin(), words.end(), [](const auto& word) {
+    return word.first == "note" && word.second.find_first_not_of(' ') != std::string::npos;
+  });
+  if (!said) throw UsageError("--set-aside needs --note: why does the attempt count no more?");
   return true;
 }
 
@@ -159,7 +161,7 @@ Exit run(const Options& options, Console& console) {
   const auto before = text_so_far(options);
   std::error_code none;
   const auto known =
-      fs::exists(options.log_file, none)
+      fs::exists(options.log_file, none) && !fs::is_empty(options.log_file, none)
           ? casefile::read_log(casefile::File{.name = options.log_file.string(), .text = before})
                 .records
           : std::size_t{0};

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <memory>
 #include <optional>
+#include <sstream>
 
 #include "casefile/fields.h"
 #include "casefile/reader.h"
@@ -185,8 +186,62 @@ Log read_log(const std::filesystem::path& path) {
   return read_log(*file);
 }
 
+namespace {
+
+/// Column, from 1, of a quotation mark that its own line does not close; 0: none. A mark opens only
+/// where a value may begin, and a comment ends the line.
+std::size_t open_quote(std::string_view line) {
+  char quote = 0;
+  std::size_t opened = 0;
+  char before = ' ';  // last that was no space
+  for (std::size_t i = 0; i < line.size(); ++i) {
+    const char c = line[i];
+    if (quote != 0) {
+      if (quote == '"' && c == '\\') {
+        ++i;
+      } else if (c == quote) {
+        if (quote == '\'' && i + 1 < line.size() && line[i + 1] == quote) {
+          ++i;
+        } else {
+          quote = 0;
+        }
+      }
+    } else if (c == '#' && (i == 0 || line[i - 1] == ' ')) {
+      break;
+    } else if ((c == '"' || c == '\'') &&
+               std::string_view(" :,[{-").find(before) != std::string_view::npos) {
+      quote = c;
+      opened = i + 1;
+    }
+    if (c != ' ') before = c;
+  }
+  return quote != 0 ? opened : 0;
+}
+
+/// An entry that a mark leaves open takes the next ones into its text: they would be lost unseen.
+void require_closed_quotes(const File& file, Findings& findings) {
+  std::istringstream lines(file.text);
+  int number = 0;
+  for (std::string line; std::getline(lines, line);) {
+    ++number;
+    if (!line.empty() && line.back() == '\r') line.pop_back();
+    const auto column = open_quote(line);
+    if (column == 0) continue;
+    findings.problems.add({.place = {.origin = std::make_shared<const std::string>(file.name),
+                                     .line = number,
+                                     .column = static_cast<int>(column)},
+                           .what = "this quotation mark is not closed on its line",
+                           .allowed = "text in marks on one line"});
+    return;
+  }
+}
+
+}  // namespace
+
 Log read_log(const File& file) {
   Findings findings;
+  require_closed_quotes(file, findings);
+  findings.problems.throw_if_any();
   const auto root = parse_document(file, findings.problems);
   if (root && root->kind != Node::Kind::map) {
     findings.problems.add({.place = root->place, .what = "this is no log of attempts"});

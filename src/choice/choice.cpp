@@ -16,7 +16,7 @@ namespace windgap::choice {
 namespace {
 
 constexpr std::size_t most_picks = 3;
-constexpr std::size_t most_tries = 3;  // ensembles beside the short list's
+constexpr std::size_t most_looks = 12;  // pairs whose ensemble is drawn for them
 
 /// Jobs run on all threads, each writing its own slot; whoever finishes one tells the caller.
 class Work {
@@ -149,18 +149,6 @@ void mark_dominated(std::vector<Choice>& choices) {
   }
 }
 
-/// The best of different fans that nothing beats in everything.
-std::vector<std::size_t> short_list(const std::vector<Choice>& choices) {
-  std::vector<std::size_t> list;
-  std::set<std::size_t> seen;
-  for (std::size_t i = 0; i < choices.size() && list.size() < most_picks; ++i) {
-    const auto& choice = choices[i];
-    if (choice.fitness != Fitness::fits) break;
-    if (!choice.dominated_by && seen.insert(choice.fan).second) list.push_back(i);
-  }
-  return list;
-}
-
 /// Of every fan that was placed at all its pick, else its first choice, in the order of rank.
 std::vector<std::size_t> one_of_each_fan(const std::vector<Choice>& choices,
                                          const std::vector<Pick>& picks) {
@@ -262,6 +250,7 @@ Pick look_closely(const Question& question,
   Pick pick{.choice = index};
   pick.answer = placement::answer(
       parts, question.models, question.need, question.limits, {}, question.deriving);
+  pick.nominal = pick.answer.advice;
   if (!options.certainty) return pick;
   pick.certainty = options.certainty(parts, pick.answer, fans[choice.fan].own);
   if (std::isfinite(question.need.reliability)) {
@@ -270,74 +259,76 @@ Pick look_closely(const Question& question,
   return pick;
 }
 
-/// The first in rank of a few other packs on which the same fan is reliable somewhere.
-std::optional<Pick> on_another_pack(const Question& question,
-                                    std::span<const ListedFan> fans,
-                                    std::span<const ListedPack> packs,
-                                    std::span<const Choice> choices,
-                                    const Pick& pick,
-                                    const Options& options) {
-  std::size_t tried = 0;
-  for (std::size_t i = 0; i < choices.size() && tried < most_tries; ++i) {
-    const auto& choice = choices[i];
-    if (i == pick.choice || choice.fan != choices[pick.choice].fan) continue;
-    if (choice.fitness != Fitness::fits) continue;
-    // Less reach than the one that failed cannot be surer.
-    if (choice.placement.stand_off <= choices[pick.choice].placement.stand_off) continue;
-    ++tried;
-    auto other = look_closely(question, fans, packs, choices, i, options);
-    if (!other.reliable()) continue;
-    other.instead_of = pick.choice;
-    return other;
-  }
-  return std::nullopt;
-}
-
 /// The pair that the case has, if it fits.
 std::optional<std::size_t> own_pair(std::span<const Choice> choices,
                                     std::span<const ListedFan> fans,
                                     std::span<const ListedPack> packs) {
   for (std::size_t i = 0; i < choices.size() && choices[i].fitness == Fitness::fits; ++i) {
     const auto& choice = choices[i];
-    if (fans[choice.fan].own && choice.pack && packs[*choice.pack].own) return i;
+    if (fans[choice.fan].own && (!choice.pack || packs[*choice.pack].own)) return i;
   }
   return std::nullopt;
 }
 
-/// Where nothing on the short list is reliable, one of the fans that reach farthest may be: it
-/// takes the last place.
-void find_a_reliable_one(const Question& question,
-                         std::span<const ListedFan> fans,
-                         std::span<const ListedPack> packs,
-                         Ranking& ranking,
-                         const Options& options) {
-  auto& picks = ranking.picks;
-  const auto& choices = ranking.choices;
-  if (picks.empty() ||
-      std::any_of(picks.begin(), picks.end(), [](const Pick& pick) { return pick.reliable(); })) {
-    return;
+/// Pairs that nothing beats in everything, looked at closely in the order of rank, until enough
+/// different fans are reliable. Empty: stopped.
+std::optional<std::vector<Pick>> pick_out(const Question& question,
+                                          std::span<const ListedFan> fans,
+                                          std::span<const ListedPack> packs,
+                                          std::span<const Choice> choices,
+                                          const Options& options,
+                                          Work& work) {
+  std::vector<Pick> looked;
+  std::set<std::size_t> reliable;
+  std::size_t next = 0;
+  while (reliable.size() < most_picks && looked.size() < most_looks) {
+    // As many as are still lacking: none is in vain unless a fan comes twice.
+    std::vector<std::size_t> batch;
+    const auto lacking = std::min(most_picks - reliable.size(), most_looks - looked.size());
+    for (; next < choices.size() && batch.size() < lacking; ++next) {
+      const auto& choice = choices[next];
+      if (choice.fitness != Fitness::fits) break;
+      const bool twice = std::any_of(batch.begin(), batch.end(), [&](std::size_t other) {
+        return choices[other].fan == choice.fan;
+      });
+      if (twice) break;
+      if (!choice.dominated_by && !reliable.contains(choice.fan)) batch.push_back(next);
+    }
+    if (batch.empty()) break;
+    const auto first = looked.size();
+    looked.resize(first + batch.size());
+    work.add(batch.size());
+    if (!work.run(batch.size(), [&](std::size_t i) {
+          looked[first + i] = look_closely(question, fans, packs, choices, batch[i], options);
+        })) {
+      return std::nullopt;
+    }
+    for (std::size_t i = first; i < looked.size(); ++i) {
+      if (looked[i].reliable()) reliable.insert(choices[looked[i].choice].fan);
+    }
   }
+  return looked;
+}
+
+/// Of those: the first reliable ones of different fans, then, where that is not enough, others.
+std::vector<Pick> short_list(std::span<const Choice> choices, std::vector<Pick> looked) {
+  std::vector<Pick> list;
   std::set<std::size_t> seen;
-  for (const auto& pick : picks) seen.insert(choices[pick.choice].fan);
-  std::vector<std::size_t> others;
-  for (std::size_t i = 0; i < choices.size() && choices[i].fitness == Fitness::fits; ++i) {
-    if (!seen.contains(choices[i].fan)) others.push_back(i);
+  for (const bool reliable : {true, false}) {
+    for (auto& pick : looked) {
+      const auto fan = choices[pick.choice].fan;
+      if (list.size() == most_picks || pick.reliable() != reliable) continue;
+      if (!seen.insert(fan).second) continue;
+      // What asks less and is reliable nowhere is told with what took its place.
+      const auto weaker = std::find_if(looked.begin(), looked.end(), [&](const Pick& other) {
+        return other.choice < pick.choice && !other.reliable() &&
+               (choices[other.choice].fan == fan || list.empty());
+      });
+      if (reliable && weaker != looked.end()) pick.instead_of = weaker->choice;
+      list.push_back(pick);
+    }
   }
-  std::stable_sort(others.begin(), others.end(), [&](std::size_t a, std::size_t b) {
-    return choices[a].placement.stand_off > choices[b].placement.stand_off;
-  });
-  std::size_t tried = 0;
-  for (const auto i : others) {
-    if (tried == most_tries) return;
-    if (!seen.insert(choices[i].fan).second) continue;
-    ++tried;
-    auto other = look_closely(question, fans, packs, choices, i, options);
-    if (!other.reliable()) continue;
-    other.instead_of = picks.front().choice;
-    if (picks.size() == most_picks) picks.pop_back();
-    picks.push_back(std::move(other));
-    return;
-  }
+  return list;
 }
 
 }  // namespace
@@ -355,7 +346,7 @@ Ranking rank(const Question& question,
   };
   Ranking ranking;
   const auto pairs = all_pairs(fans, packs);
-  Work work(pairs.size() + fans.size() + most_picks, options);
+  Work work(pairs.size() + fans.size(), options);
   auto& choices = ranking.choices;
   choices.resize(pairs.size());
   if (!work.run(pairs.size(), [&](std::size_t i) {
@@ -377,30 +368,9 @@ Ranking rank(const Question& question,
   }
   std::sort(choices.begin(), choices.end(), better);
   mark_dominated(choices);
-  for (const auto i : short_list(choices)) ranking.picks.push_back({.choice = i});
-  if (!work.run(ranking.picks.size(), [&](std::size_t i) {
-        ranking.picks[i] =
-            look_closely(question, fans, packs, choices, ranking.picks[i].choice, options);
-      })) {
-    return {.stopped = true};
-  }
-  std::vector<std::size_t> lacking;
-  for (std::size_t i = 0; i < ranking.picks.size(); ++i) {
-    if (!ranking.picks[i].reliable()) lacking.push_back(i);
-  }
-  work.add(lacking.size());
-  if (!work.run(lacking.size(), [&](std::size_t i) {
-        auto& pick = ranking.picks[lacking[i]];
-        if (auto stronger = on_another_pack(question, fans, packs, choices, pick, options)) {
-          pick = std::move(*stronger);
-        }
-      })) {
-    return {.stopped = true};
-  }
-  find_a_reliable_one(question, fans, packs, ranking, options);
-  std::stable_sort(ranking.picks.begin(), ranking.picks.end(), [](const Pick& a, const Pick& b) {
-    return a.reliable() && !b.reliable();
-  });
+  auto looked = pick_out(question, fans, packs, choices, options, work);
+  if (!looked) return {.stopped = true};
+  ranking.picks = short_list(choices, std::move(*looked));
   if (const auto i = own_pair(choices, fans, packs)) {
     const auto picked = std::find_if(ranking.picks.begin(),
                                      ranking.picks.end(),

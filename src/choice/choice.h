@@ -106,6 +106,7 @@ struct Pick {
   placement::Answer answer =
       {};  ///< the same placement with both bounds of its jet; where the case asks
            ///< for a reliability, its advice is the mount that has it
+  placement::Placement nominal = {};  ///< with its whole slot
   std::optional<Certainty> certainty = {};
   std::optional<std::size_t> instead_of = {};  ///< ranked before it, but not reliable anywhere
   std::string refused =

@@ -125,7 +125,8 @@ std::string choose_text(const ChooseOutcome& outcome) {
     text += table_text(outcome) + "\n";
     const auto thumb = rules_of_thumb(outcome);
     if (!thumb.empty()) text += wrapped("Rule of thumb: " + joined(thumb), 0, screen);
-    text += wrapped("Bracket: " + joined(bracket_sentences(outcome)), 0, screen);
+    const auto bracket = bracket_sentences(outcome);
+    if (!bracket.empty()) text += wrapped("Bracket: " + joined(bracket), 0, screen);
   }
   text += wrapped(joined(basis(outcome)), 0, screen);
   for (const auto& line : what_was_skipped(outcome)) text += wrapped(line, 0, screen);

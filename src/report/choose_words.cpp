@@ -110,10 +110,17 @@ double goes_to(const ChooseOutcome& outcome, const choice::Pick& pick) {
   return advice.feasible ? advice.stand_off : chosen(outcome, pick).placement.stand_off;
 }
 
+/// Whether a pick stands beyond where the parked fan shows, with the asked reserve.
+bool stands_clear(const ChooseOutcome& outcome, const choice::Pick& pick) {
+  return goes_to(outcome, pick) >=
+         (1.0 + outcome.bench.models.choice.reach_reserve) * chosen(outcome, pick).clear_stand_off;
+}
+
 /// How a pick that stands clear of the running engine compares.
 std::string clear_standing(const ChooseOutcome& outcome, std::size_t index) {
   const Shown shown(outcome.bench.system);
-  const auto& choice = chosen(outcome, outcome.ranking.picks[index]);
+  const auto& picks = outcome.ranking.picks;
+  const auto& choice = chosen(outcome, picks[index]);
   const auto& all = outcome.ranking.choices;
   const auto clear = std::count_if(all.begin(), all.end(), [](const Choice& c) {
     return c.clear && c.fitness == Fitness::fits;
@@ -124,21 +131,22 @@ std::string clear_standing(const ChooseOutcome& outcome, std::size_t index) {
       shown.length(choice.clear_stand_off),
       shown.share(outcome.bench.models.choice.reach_reserve));
   const auto asked = asks_of_pack(choice, shown);
-  if (outcome.ranking.picks[index].instead_of) return fmt::format("{}. It {}.", enough, asked);
-  if (index > 0) {
+  const auto& first = chosen(outcome, picks.front());
+  const bool dearer = !choice.pack || !(choice.power <= first.power);
+  if (index > 0 && stands_clear(outcome, picks.front()) && dearer) {
     return fmt::format("{}: a tie with the first in what counts, but it {}.", enough, asked);
   }
+  // The ranking's first asks least; a reliable one may have come before it, or stand nearer.
+  const bool least = index == 0 && picks[index].choice == 0 &&
+                     !std::isfinite(outcome.bench.requirement.reliability);
+  if (!least) return fmt::format("{}. It {}.", enough, asked);
   if (clear == 1) return fmt::format("{}; no other choice does. It {}.", enough, asked);
-  const auto others = clear == 2 ? std::string("does one other choice")
-                                 : fmt::format("do {} other choices", clear - 1);
-  // The ranking's first asks least; a reliable one may have come before it.
-  return outcome.ranking.picks[index].choice == 0
-             ? fmt::format(
-                   "{}; so {}, farther buys nothing, and of all these this one asks least: it {}.",
-                   enough,
-                   others,
-                   asked)
-             : fmt::format("{}; so {}, farther buys nothing. It {}.", enough, others, asked);
+  return fmt::format(
+      "{}; so {}, farther buys nothing, and of all these this one asks least: it {}.",
+      enough,
+      clear == 2 ? std::string("does one other choice")
+                 : fmt::format("do {} other choices", clear - 1),
+      asked);
 }
 
 /// How a pick compares with those before it.
@@ -146,7 +154,18 @@ std::string standing(const ChooseOutcome& outcome, std::size_t index) {
   const Shown shown(outcome.bench.system);
   const auto& pick = outcome.ranking.picks[index];
   const auto& choice = chosen(outcome, pick);
-  if (choice.clear) return clear_standing(outcome, index);
+  if (stands_clear(outcome, pick)) return clear_standing(outcome, index);
+  if (choice.clear) {
+    // Nominally only: its reliable mount is nearer.
+    return fmt::format(
+        "From {} on nothing of the parked fan shows in the running engine; its mount {}. It {}.",
+        shown.length(choice.clear_stand_off),
+        goes_to(outcome, pick) >= choice.clear_stand_off
+            ? fmt::format("lies beyond that by {}",
+                          shown.share(goes_to(outcome, pick) / choice.clear_stand_off - 1.0))
+            : std::string("is nearer"),
+        asks_of_pack(choice, shown));
+  }
   if (index == 0) {
     if (pick.choice != 0) return fmt::format("It {}.", asks_of_pack(choice, shown));
     return choice.placement.edge >= outcome.bench.requirement.farthest
@@ -157,7 +176,7 @@ std::string standing(const ChooseOutcome& outcome, std::size_t index) {
   const auto& before = outcome.ranking.picks[index - 1];
   const double gap = goes_to(outcome, before) - goes_to(outcome, pick);
   const double sure = std::hypot(deviation(before), deviation(pick));
-  if (chosen(outcome, before).clear) {
+  if (stands_clear(outcome, before)) {
     return fmt::format(
         "It falls short of {}, from where on nothing of it would show with reserve.",
         shown.length((1.0 + outcome.bench.models.choice.reach_reserve) * choice.clear_stand_off));
@@ -196,8 +215,9 @@ std::string sureness(const ChooseOutcome& outcome, const choice::Pick& pick) {
     const auto benches = shown.share(chance.asked.confidence);
     text =
         chance.feasible
-            ? fmt::format("{} of starts find air enough as far as {} on {} of plausible benches;",
+            ? fmt::format("{} of starts find air enough from {} to {} on {} of plausible benches;",
                           starts,
+                          shown.length(chance.slot.near),
                           shown.length(chance.stand_off),
                           benches)
             : fmt::format(
@@ -323,7 +343,7 @@ std::string fan_at_hand(const ChooseOutcome& outcome) {
   const auto owned = [&](const Choice& c) { return outcome.catalogue.fans[c.fan].own; };
   // On the pack at hand, if there is one; else on the best that is sold.
   auto own = std::find_if(choices.begin(), choices.end(), [&](const Choice& c) {
-    return owned(c) && c.pack && outcome.catalogue.packs[*c.pack].own;
+    return owned(c) && (!c.pack || outcome.catalogue.packs[*c.pack].own);
   });
   if (own == choices.end()) own = std::find_if(choices.begin(), choices.end(), owned);
   if (own == choices.end() || &*own == &best_choice(outcome)) return {};
@@ -525,7 +545,7 @@ std::vector<std::string> why(const ChooseOutcome& outcome, std::size_t index) {
   const auto& choice = chosen(outcome, pick);
   const Shown shown(outcome.bench.system);
   const auto& advice = pick.answer.advice;
-  const auto near = shown.length(advice.feasible ? advice.slot.near : choice.placement.slot.near);
+  const auto near = shown.length(advice.feasible ? advice.slot.near : pick.nominal.slot.near);
   std::vector<std::string> said;
   if (!pick.refused.empty()) {
     said.push_back(fmt::format(
@@ -721,6 +741,8 @@ std::vector<std::string> bracket_sentences(const ChooseOutcome& outcome) {
   if (!outcome.bracket) return {};
   const Shown shown(outcome.bench.system);
   const auto& b = *outcome.bracket;
+  const bool inch = outcome.bench.system == units::System::inch;
+  constexpr double per_inch = 175.126835;  // N/m in a lbf/in
   std::vector<std::string> said;
   said.push_back(fmt::format(
       "The fan pushes back with {}; at {} above the bench that is a moment of {} at the foot.",
@@ -729,12 +751,13 @@ std::vector<std::string> bracket_sentences(const ChooseOutcome& outcome) {
       shown.of(b.moment, Dimension::torque)));
   said.push_back(fmt::format(
       "It may tilt by {} more under load before half of the airflow margin is gone{}: the bracket "
-      "must not give more than {} at the fan's axis under that push ({:.3g} N/mm; pull with a "
-      "scale and measure).",
+      "must not give more than {} at the fan's axis under that push ({}; pull with a scale and "
+      "measure).",
       shown.of(b.tolerated_tilt, Dimension::angle),
       b.held_by_slip ? ", but the slip asks for more" : "",
       shown.length(b.bend),
-      b.stiffness / 1000.0));
+      inch ? fmt::format("{:.3g} lbf/in", b.stiffness / per_inch)
+           : fmt::format("{:.3g} N/mm", b.stiffness / 1000.0)));
   return said;
 }
 

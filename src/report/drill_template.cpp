@@ -361,7 +361,11 @@ choice::Bracket bracket_of(const ChooseOutcome& outcome, const choice::Question&
     const double size = ducted != nullptr ? ducted->outer_diameter : 2.0 * rig.fan.rim_radius;
     height = question.rules.bracket_height * size;
   }
-  return choice::bracket(rig, placed, question.need, height, question.rules);
+  auto need = question.need;
+  // A reliable mount may have less over the nominal need than the margin asks.
+  if (std::isfinite(need.reliability))
+    need.margin = placed.mount.delivery.airflow / placed.starting_airflow - 1.0;
+  return choice::bracket(rig, placed, need, height, question.rules);
 }
 
 }  // namespace windgap::report

@@ -60,13 +60,14 @@ std::string quantity_text(const Shown& shown, Quantity quantity, double logarith
 }
 
 /// What may lie behind a reading or an outcome that nearly no plausible bench would show.
-std::string causes(const Evidence& evidence, const trials::Agreement& agreement) {
+std::string likely_causes(const Evidence& evidence, const trials::Agreement& agreement) {
   if (evidence.kind == Evidence::Kind::catching) {
     return evidence.outcome == trials::Outcome::caught
                ? "distance or outcome written down wrongly, or the engine needs less air than "
                  "stated"
                : "a stick or rag in the guard, the pack flat, the fan reversed, a leak between "
-                 "mouth and engine, fuel or spark not as usual";
+                 "mouth and engine, fuel or spark not as usual, or the engine needs more air than "
+                 "stated";
   }
   const bool less = agreement.departure < 0.0;
   if (evidence.quantity == Quantity::speed) {
@@ -78,6 +79,16 @@ std::string causes(const Evidence& evidence, const trials::Agreement& agreement)
   return less ? "a leak or a kink in the tube, the tube not facing the stream, something in the "
                 "guard, the pack flat, the fan reversed"
               : "the gauge's unit or zero, or the fan is stronger than stated";
+}
+
+/// The same, and what the attempt states beside it.
+std::string causes(const Evidence& evidence,
+                   const trials::Agreement& agreement,
+                   const trials::Attempt& attempt) {
+  auto text = likely_causes(evidence, agreement);
+  if (std::isfinite(attempt.voltage)) text += ", the voltage written down wrongly";
+  if (std::isfinite(attempt.oil_temperature)) text += ", the oil's temperature not the film's";
+  return text;
 }
 
 /// As `attempt_text`, a failure by its name alone.
@@ -140,9 +151,32 @@ std::string attempts_text(const std::vector<std::size_t>& numbers) {
   return fmt::format("attempt{} {}", numbers.size() == 1 ? "" : "s", fmt::join(numbers, ", "));
 }
 
+std::size_t count_of(const Lesson& lesson, trials::Failure failure) {
+  const auto& entries = lesson.log.entries;
+  return static_cast<std::size_t>(
+      std::count_if(entries.begin(), entries.end(), [&](const casefile::LogEntry& entry) {
+        return entry.attempt.counts && entry.attempt.failure == failure;
+      }));
+}
+
+std::size_t count_of(const Lesson& lesson, trials::Outcome outcome) {
+  const auto& entries = lesson.log.entries;
+  return static_cast<std::size_t>(
+      std::count_if(entries.begin(), entries.end(), [&](const casefile::LogEntry& entry) {
+        return entry.attempt.counts && entry.attempt.outcome == outcome;
+      }));
+}
+
+/// Whether attempts fail for want of a flame: no distance mends that.
+bool stays_dark(const Lesson& lesson) {
+  const auto dark = count_of(lesson, trials::Failure::no_light);
+  return dark > 1 && 2 * dark >= count_of(lesson, trials::Outcome::failed);
+}
+
 /// Whether something contradicts, so that nothing else is advised.
 bool must_look(const Lesson& lesson) {
-  return against_each_other(lesson) || !attempts_that(lesson, against_the_rest).empty() ||
+  return stays_dark(lesson) || against_each_other(lesson) ||
+         !attempts_that(lesson, against_the_rest).empty() ||
          !attempts_that(lesson, against_the_case).empty();
 }
 
@@ -150,6 +184,20 @@ bool must_look(const Lesson& lesson) {
 double effective(const Lesson& lesson) {
   const auto& learned = lesson.learned;
   return std::fmax(learned.effective, learned.effective_redrawn);
+}
+
+/// What the next attempt is for.
+std::string worth(const Lesson& lesson) {
+  const Shown shown(lesson.bench.system);
+  const auto& next = lesson.learned.decision.next;
+  constexpr double least = 1e-3;
+  if (next.kind == trials::Kind::lit && !(next.gain > lesson.bench.models.trials.worth_of_start)) {
+    return "nothing is locked that has not caught once";
+  }
+  if (!has_mount(lesson)) return "it tells most about where a mount might be reliable";
+  return next.gain > least
+             ? fmt::format("expected to move the mount out by {}", shown.length(next.gain))
+             : std::string("it tells most");
 }
 
 /// The attempt that would tell most, worth its price or not.
@@ -163,17 +211,32 @@ std::string next_text(const Lesson& lesson) {
 
 /// What several attempts without a flame say; empty for fewer.
 std::string unlit(const Lesson& lesson) {
-  const auto& entries = lesson.log.entries;
-  const auto dark =
-      std::count_if(entries.begin(), entries.end(), [](const casefile::LogEntry& entry) {
-        return entry.attempt.counts && entry.attempt.failure == trials::Failure::no_light;
-      });
-  if (dark < 2) return {};
+  if (!stays_dark(lesson)) return {};
   return fmt::format(
       "{} attempts did not light at all: look at spark and fuel before the distance. What is "
       "learned "
       "here takes part of them for a lack of air; those with another cause set aside.",
-      dark);
+      count_of(lesson, trials::Failure::no_light));
+}
+
+/// A starting airflow that the case states without a tolerance, where starts have failed for want
+/// of air; empty otherwise.
+std::string taken_as_exact(const Lesson& lesson) {
+  const double airflow = lesson.bench.parts.start.airflow;
+  const auto& tolerances = lesson.bench.tolerances;
+  const bool stated = std::any_of(tolerances.begin(), tolerances.end(), [](const auto& one) {
+    return one.key == "start.airflow" && one.half_width > 0.0;
+  });
+  if (!std::isfinite(airflow) || stated || stays_dark(lesson) || count_of(lesson, trials::Outcome::failed) == 0)
+    return {};
+  const Shown shown(lesson.bench.system);
+  return fmt::format(
+      "The case's starting airflow, {}, is taken as exact: where it is a guess, give it a "
+      "tolerance "
+      "(such as {} ± {}), or the failures are laid to everything else.",
+      shown.airflow(airflow),
+      shown.airflow(airflow),
+      shown.airflow(0.25 * airflow));
 }
 
 }  // namespace
@@ -235,6 +298,10 @@ std::string lesson_headline(const Lesson& lesson) {
                        attempts_text(strange),
                        strange.size() == 1 ? "s" : "");
   }
+  if (stays_dark(lesson)) {
+    return fmt::format("Look at spark and fuel before the next start: {} attempts did not light",
+                       count_of(lesson, trials::Failure::no_light));
+  }
   if (against_each_other(lesson)) {
     return has_a_rest(lesson)
                ? "Look before the next start: the attempts contradict each other"
@@ -256,6 +323,8 @@ bool locked(const Lesson& lesson) {
   return learned.decision.stop && has_mount(lesson) && !must_look(lesson) && !learned.exhausted &&
          !lesson.log.entries.empty();
 }
+
+bool goes_on(const Lesson& lesson) { return !must_look(lesson); }
 
 double next_distance(const Lesson& lesson) {
   const auto& decision = lesson.learned.decision;
@@ -310,19 +379,18 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
                                                : "less than " + shown.length(least)));
   } else if (decision.next.kind == trials::Kind::cold) {
     list.push_back(fmt::format(
-        "Next {}: blow it without fuel there, read rotor speed and pressure at the mouth: expected "
-        "to move the mount out by {}, no fuel needed.",
+        "Next {}: blow it without fuel there, read rotor speed and pressure at the mouth: {}, no "
+        "fuel needed.",
         next_text(lesson),
-        shown.length(decision.next.gain)));
+        worth(lesson)));
   } else {
     list.push_back(fmt::format(
         "Next {}: it catches there with a probability of {}, hangs or "
-        "runs hot with {}; expected to move the mount out by {}. Fan at full, hand on the fuel "
-        "valve, cut at the temperature limit.",
+        "runs hot with {}; {}. Fan at full, hand on the fuel valve, cut at the temperature limit.",
         next_text(lesson),
         percent(decision.next.catches),
         percent(decision.next.hazard),
-        shown.length(decision.next.gain)));
+        worth(lesson)));
   }
   list.push_back(reach_sentence(after, "the benches still plausible", lesson.bench));
   list.push_back(std::isfinite(learned.effective_redrawn)
@@ -336,10 +404,14 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
                                    before.members,
                                    learned.effective));
   if (auto said = unlit(lesson); !said.empty()) list.push_back(std::move(said));
+  if (auto said = taken_as_exact(lesson); !said.empty()) list.push_back(std::move(said));
   if (learned.exhausted) {
     list.emplace_back(
-        "That is still too few for a firm tail: measure again before you trust this mount, and do "
-        "not lock it.");
+        has_mount(lesson)
+            ? "That is still too few for a firm tail: measure again before you trust this mount, "
+              "and "
+              "do not lock it."
+            : "That is still too few for a firm tail: measure again before the next start.");
   }
   return list;
 }
@@ -367,7 +439,7 @@ std::vector<std::string> contradictions(const Lesson& lesson) {
         evidence.attempt + 1,
         attempt_text(entry.attempt, lesson.bench.system),
         what,
-        causes(evidence, agreement),
+        causes(evidence, agreement, entry.attempt),
         evidence.attempt + 1));
   }
   if (list.empty() && against_each_other(lesson)) {
@@ -394,7 +466,9 @@ std::vector<std::string> contradictions(const Lesson& lesson) {
         has_a_rest(lesson)
             ? fmt::format("{} agree{} with the rest, but ", who, strange.size() == 1 ? "s" : "")
             : who + ": ",
-        causes(learned.evidence[k], learned.by_itself[k])));
+        causes(learned.evidence[k],
+               learned.by_itself[k],
+               lesson.log.entries[learned.evidence[k].attempt].attempt)));
     break;
   }
   return list;
@@ -456,7 +530,14 @@ std::string tried_text(const Lesson& lesson) {
     if (row.back() == "contradicts") row.back() = "!";
     table.add(row);
   }
-  return text + table.text();
+  text += table.text();
+  for (std::size_t i = 0; i < lesson.log.entries.size(); ++i) {
+    const auto& why = lesson.log.entries[i].aside;
+    if (!why.empty()) {
+      text += wrapped(fmt::format("Attempt {} was set aside: {}.", i + 1, why), 2, screen);
+    }
+  }
+  return text;
 }
 
 }  // namespace

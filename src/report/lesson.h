@@ -38,6 +38,9 @@ std::vector<casefile::Difference> refuse_other_bench(const casefile::Log& log,
 /// What each entry told: attempt, expected, agreement.
 [[nodiscard]] std::vector<std::vector<std::string>> attempt_rows(const Lesson& lesson);
 
+/// Whether nothing contradicts, so that an attempt or a lock is named.
+[[nodiscard]] bool goes_on(const Lesson& lesson);
+
 [[nodiscard]] std::string lesson_text(const Lesson& lesson);
 [[nodiscard]] std::string lesson_json(const Lesson& lesson);
 

@@ -242,7 +242,8 @@ std::string capital_jet(rig::JetChoice choice) { return fmt::format("A {} jet", 
 std::string unknown_jet_text(const Outcome& outcome) {
   const auto shown = shown_in(outcome);
   const auto& answer = outcome.answer;
-  const auto& advice = answer.advice;
+  // The bounds are of the nominal bench.
+  const auto& advice = outcome.nominal ? *outcome.nominal : answer.advice;
   const bool propeller = answer.choice == rig::JetChoice::propeller_like;
   const auto& other = propeller ? *answer.nozzle_like : *answer.propeller_like;
   const auto other_choice =
@@ -482,11 +483,13 @@ std::vector<Finding> findings(const Outcome& outcome) {
   list.push_back({"airflow", shown.airflow(delivery.airflow), ""});
   if (std::isfinite(start)) {
     const double over = delivery.airflow / start - 1.0;
-    list.back().remark = fmt::format("{} start it: {} {}, {} asked",
-                                     shown.airflow(start),
-                                     shown.share(std::abs(over)),
-                                     over < 0.0 ? "short" : "over",
-                                     shown.share(outcome.bench.requirement.margin));
+    const double margin = outcome.bench.requirement.margin;
+    list.back().remark =
+        fmt::format("{} start it: {} {}{}",
+                    shown.airflow(start),
+                    shown.share(std::abs(over)),
+                    over < 0.0 ? "short" : "over",
+                    margin > 0.0 ? fmt::format(", {} asked", shown.share(margin)) : std::string());
   }
   if (delivery.settling != rig::Settling::no_rotor) {
     list.push_back({"rotor speed", shown.rotation(delivery.rotor_speed), "blown cold, no fuel"});

@@ -57,7 +57,7 @@ class Beliefs {
     const double share = catching / whole_;
     return {.kind = Kind::lit,
             .stand_off = s,
-            .gain = share * stand_off(caught_) + (1.0 - share) * stand_off(failed_) - now(),
+            .gain = share * won(stand_off(caught_)) + (1.0 - share) * won(stand_off(failed_)),
             .hazard = starved / whole_,
             .catches = share};
   }
@@ -78,17 +78,21 @@ class Beliefs {
         }
         caught_[i] *= std::exp(log);
       }
-      sum += stand_off(caught_);
+      sum += won(stand_off(caught_));
     }
     return {.kind = Kind::cold,
             .stand_off = s,
-            .gain = sum / static_cast<double>(cold_shares.size()) - now(),
+            .gain = sum / static_cast<double>(cold_shares.size()),
             .hazard = 0.0};
   }
 
   void count(std::span<const Attempt> attempts) { attempts_ = attempts; }
 
  private:
+  /// What a mount that is known then is farther out. One that turns out nearer is no loss by the
+  /// attempt: the bench was so before.
+  [[nodiscard]] double won(double stand_off) const { return std::max(0.0, stand_off - now()); }
+
   /// Evidence of one more attempt, its errors as if all readings were taken again.
   [[nodiscard]] std::vector<Evidence> evidence_at(double s, Kind kind) const {
     Attempt attempt{.stand_off = s, .kind = kind};
@@ -162,6 +166,18 @@ Decision decide(const placement::Outlook& outlook,
     if (proposal.hazard <= c.greatest_hazard) consider(proposal);
   }
   decision.stop = best <= 0.0;
+  const bool caught = std::any_of(attempts.begin(), attempts.end(), [](const Attempt& attempt) {
+    return attempt.counts && attempt.outcome == Outcome::caught;
+  });
+  if (decision.stop && !caught && decision.stand_off > within.nearest) {
+    // Nothing is locked that has not caught once.
+    const double mount = decision.stand_off - setting.survey.requirement.slip;
+    const auto first = beliefs.lit(std::max(within.nearest, mount));
+    if (first.hazard <= c.greatest_hazard) {
+      decision.next = first;
+      decision.stop = false;
+    }
+  }
   return decision;
 }
 

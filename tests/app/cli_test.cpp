@@ -436,6 +436,37 @@ TEST_F(Cli, ChooseStandsWhereTheAskedReliabilityHolds) {
   EXPECT_NEAR(first.at("stand_off_m").get<double>(), placed.at("stand_off_m").get<double>(), 0.003);
 }
 
+// Who checks the reliable advice with --at is told the same.
+TEST_F(Cli, AReliableMountWorksWhereItIsAsked) {
+  const auto ask = fmt::format("place {}yardstick.yaml", cases);
+  const auto mount = Json::parse(windgap(ask + " --json").out).at("stand_off_m").get<double>();
+  const auto there = windgap(fmt::format("{} --at {:.1f}mm", ask, 1e3 * mount));
+  EXPECT_EQ(there.exit, 0) << there.out;
+}
+
+// A cheaper fan that is reliable comes before a dearer one, whatever the first of the ranking are.
+TEST_F(Cli, ChooseWalksTheRankingUntilFansAreReliable) {
+  const auto chosen = Json::parse(
+      windgap(fmt::format("choose {}no-fan-yet.yaml --json --set start.airflow=", cases)).out);
+  const auto& list = chosen.at("short_list");
+  ASSERT_EQ(list.size(), 3U);
+  std::size_t before = 0;
+  for (const auto& pick : list) {
+    EXPECT_TRUE(pick.at("certainty").at("feasible").get<bool>());
+    EXPECT_GE(pick.at("choice").get<std::size_t>(), before);
+    before = pick.at("choice").get<std::size_t>();
+  }
+  EXPECT_LT(chosen.at("choices")[before].at("power_w").get<double>(), 1200.0);
+}
+
+TEST_F(Cli, ABracketAtAReliableMountHasAStiffness) {
+  const auto chosen = Json::parse(
+      windgap(fmt::format("choose {}no-fan-yet.yaml --json --set 'start.reliability=95 %'", cases))
+          .out);
+  EXPECT_GT(chosen.at("bracket").at("stiffness_n_per_m").get<double>(), 1000.0);
+  EXPECT_GT(chosen.at("bracket").at("tolerated_tilt_rad").get<double>(), 0.005);
+}
+
 TEST_F(Cli, AnAnswerReplacesNoComponent) {
   const auto folder = path("bench/");
   const auto fans = folder + "fans/";

@@ -151,6 +151,40 @@ TEST_F(CliTrial, AnOpenQuotationMarkSwallowsNothing) {
   }
 }
 
+// An open mark in one entry and a lone one in the next make a text of both that YAML accepts.
+TEST_F(CliTrial, EntriesThatHangTogetherByAMarkAreNamed) {
+  ASSERT_EQ(trial("--at '180 mm' --kind lit --caught yes --note fine").exit, 0);
+  ASSERT_EQ(trial("--at '200 mm' --kind lit --caught yes --note fine").exit, 0);
+  auto text = content(log());
+  text.replace(text.find("note: \"fine\""), 12, "note: \"new pack");
+  text.replace(text.find("note: \"fine\""), 12, "note: moved by 3\"");
+  std::ofstream(log()) << text;
+  const auto ran = windgap(fmt::format("learn {} '{}'", bench, log()));
+  EXPECT_EQ(ran.exit, 2);
+  EXPECT_THAT(ran.err, HasSubstr("not closed on its line"));
+  const auto line =
+      std::count(text.begin(), text.begin() + static_cast<long>(text.find("\"new")), '\n');
+  EXPECT_THAT(ran.err, HasSubstr(fmt::format("log.yaml:{}:", line + 1)));
+}
+
+TEST_F(CliTrial, MarksInsideTextAreText) {
+  ASSERT_EQ(trial("--at '180 mm' --kind lit --caught yes --note \"it's 3\\\" off # so\"").exit, 0);
+  std::ofstream(log(), std::ios::app) << "  # the fan's cable\n";
+  ASSERT_EQ(trial("--at '190 mm' --kind lit --caught yes").exit, 0);
+  EXPECT_EQ(casefile::read_log(log()).entries.size(), 2U);
+}
+
+TEST_F(CliTrial, NothingIsLockedThatHasNotCaughtOnce) {
+  for (const auto* at : {"120 mm", "180 mm", "240 mm", "300 mm"}) {
+    ASSERT_EQ(trial(fmt::format("--at '{}' --kind cold --speed '18000 rpm'", at)).exit, 0);
+  }
+  for (int again = 0; again < 2; ++again) {
+    ASSERT_EQ(trial("--at '260 mm' --kind lit --caught no --failure hung").exit, 0);
+    const auto ran = windgap(fmt::format("learn {} '{}' --quiet", bench, log()));
+    EXPECT_THAT(ran.out, Not(HasSubstr("Lock"))) << again;
+  }
+}
+
 TEST_F(CliTrial, AnAttemptSetAsideIsKeptAndCountsNoMore) {
   std::filesystem::copy_file(WINDGAP_SOURCE_DIR "/cases/yardstick-log.yaml", log());
   ASSERT_EQ(trial("--at '150 mm' --kind lit --caught no --failure hung").exit, 0);
@@ -192,6 +226,8 @@ TEST_F(CliTrial, SeveralDarkAttemptsPointAtSparkAndFuel) {
   std::string flowed;
   for (std::string word; words >> word;) flowed += word + " ";
   EXPECT_THAT(flowed, HasSubstr("2 attempts did not light at all"));
+  EXPECT_THAT(flowed, HasSubstr("Look at spark and fuel before the next start"));
+  EXPECT_EQ(ran.exit, 1);
 }
 
 TEST_F(CliTrial, AnAnswerReplacesNeitherLogNorCase) {
