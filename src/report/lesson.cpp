@@ -227,7 +227,8 @@ std::string taken_as_exact(const Lesson& lesson) {
   const bool stated = std::any_of(tolerances.begin(), tolerances.end(), [](const auto& one) {
     return one.key == "start.airflow" && one.half_width > 0.0;
   });
-  if (!std::isfinite(airflow) || stated || stays_dark(lesson) || count_of(lesson, trials::Outcome::failed) == 0)
+  if (!std::isfinite(airflow) || stated || stays_dark(lesson) ||
+      count_of(lesson, trials::Outcome::failed) == 0)
     return {};
   const Shown shown(lesson.bench.system);
   return fmt::format(
