@@ -1,9 +1,5 @@
 #include "choice/choice.h"
 
-#include <tbb/global_control.h>
-#include <tbb/parallel_for.h>
-#include <tbb/task_group.h>
-
 #include <algorithm>
 #include <atomic>
 #include <cmath>
@@ -11,6 +7,8 @@
 #include <mutex>
 #include <numeric>
 #include <set>
+
+#include "units/parallel.h"
 
 namespace windgap::choice {
 namespace {
@@ -26,16 +24,11 @@ class Work {
   /// False if the caller stopped it.
   template <class Job>
   bool run(std::size_t count, Job&& job) {
-    tbb::task_group_context context;
-    tbb::parallel_for(
-        std::size_t{0},
-        count,
-        [&](std::size_t i) {
-          if (stopped_) return;
-          job(i);
-          tell();
-        },
-        context);
+    in_parallel(count, [&](std::size_t i) {
+      if (stopped_) return;
+      job(i);
+      tell();
+    });
     return !stopped_;
   }
 
@@ -337,10 +330,7 @@ Ranking rank(const Question& question,
              std::span<const ListedFan> fans,
              std::span<const ListedPack> packs,
              const Options& options) {
-  std::optional<tbb::global_control> limit;
-  if (options.threads > 0) {
-    limit.emplace(tbb::global_control::max_allowed_parallelism, options.threads);
-  }
+  const auto limit = limited(options.threads);
   const auto pack_of = [&](const Choice& choice) {
     return choice.pack ? &packs[*choice.pack] : nullptr;
   };

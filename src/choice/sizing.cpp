@@ -1,11 +1,10 @@
 #include "choice/sizing.h"
 
-#include <tbb/global_control.h>
-#include <tbb/parallel_for.h>
-
 #include <algorithm>
 #include <cmath>
 #include <set>
+
+#include "units/parallel.h"
 
 namespace windgap::choice {
 namespace {
@@ -169,10 +168,7 @@ Sizing sizing(const Question& question,
               std::span<const ListedEngine> engines,
               const Ranking& ranking,
               const Options& options) {
-  std::optional<tbb::global_control> limit;
-  if (options.threads > 0) {
-    limit.emplace(tbb::global_control::max_allowed_parallelism, options.threads);
-  }
+  const auto limit = limited(options.threads);
   Sizing result;
   placement::Range bores;
   for (const auto& fan : fans) {
@@ -183,7 +179,7 @@ Sizing sizing(const Question& question,
     const auto& choice = farthest_of(ranking, ranking.choices[tried.choice]);
     result.fans.push_back({.choice = static_cast<std::size_t>(&choice - ranking.choices.data())});
   }
-  tbb::parallel_for(std::size_t{0}, result.fans.size(), [&](std::size_t i) {
+  in_parallel(result.fans.size(), [&](std::size_t i) {
     auto& shown = result.fans[i];
     const auto& choice = ranking.choices[shown.choice];
     const auto parts =
@@ -210,7 +206,7 @@ Sizing sizing(const Question& question,
   listed.axis_readings.clear();
   const auto parts = bench_of(question, listed, &packs[*family->pack]);
   result.lines.resize(engines.size());
-  tbb::parallel_for(std::size_t{0}, engines.size(), [&](std::size_t i) {
+  in_parallel(engines.size(), [&](std::size_t i) {
     result.lines[i] = line_of(question, parts, engines[i], bores);
   });
   std::stable_sort(result.lines.begin(), result.lines.end(), [](const auto& a, const auto& b) {

@@ -1,13 +1,11 @@
 #include "placement/outlook.h"
 
-#include <tbb/blocked_range.h>
-#include <tbb/global_control.h>
-#include <tbb/parallel_for.h>
-
 #include <algorithm>
 #include <cmath>
 #include <optional>
 #include <stdexcept>
+
+#include "units/parallel.h"
 
 namespace windgap::placement {
 namespace {
@@ -17,29 +15,22 @@ constexpr std::size_t index(Quantity quantity) { return static_cast<std::size_t>
 /// Logarithm of what is above a floor, so that a rotor at rest stays a number.
 double log_above(double value, double floor) { return std::log(std::max(value, floor)); }
 
-std::optional<tbb::global_control> limited(unsigned threads) {
-  std::optional<tbb::global_control> limit;
-  if (threads > 0) limit.emplace(tbb::global_control::max_allowed_parallelism, threads);
-  return limit;
-}
-
 constexpr std::size_t grain = 32;
 
 void solve_node(Outlook& outlook, const Survey& survey, std::size_t node) {
   const double stand_off = outlook.nodes[node];
-  tbb::parallel_for(tbb::blocked_range<std::size_t>(0, outlook.members(), grain),
-                    [&](const auto& range) {
-                      for (std::size_t i = range.begin(); i < range.end(); ++i) {
-                        const auto row = look(outlook.rigs[i], stand_off, survey.requirement);
-                        const auto all = seen(outlook.rigs[i], row);
-                        for (std::size_t q = 0; q < quantity_count; ++q) {
-                          outlook.values[q][node][i] = all[q];
-                        }
-                        for (std::size_t k = 0; k < constraint_count; ++k) {
-                          outlook.slacks[k][node][i] = row.constraints[k].slack;
-                        }
-                      }
-                    });
+  in_blocks(outlook.members(), grain, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t i = begin; i < end; ++i) {
+      const auto row = look(outlook.rigs[i], stand_off, survey.requirement);
+      const auto all = seen(outlook.rigs[i], row);
+      for (std::size_t q = 0; q < quantity_count; ++q) {
+        outlook.values[q][node][i] = all[q];
+      }
+      for (std::size_t k = 0; k < constraint_count; ++k) {
+        outlook.slacks[k][node][i] = row.constraints[k].slack;
+      }
+    }
+  });
 }
 
 /// Two-sided differences of the nominal bench over each start axis.
@@ -91,9 +82,9 @@ void assemble_members(Outlook& outlook, const Survey& survey) {
   const std::vector<double> middle(survey.plan.axes.size(), 0.0);
   outlook.rigs.assign(count, nominal.make(middle));
   std::vector<char> sound(count, 0);
-  tbb::parallel_for(tbb::blocked_range<std::size_t>(0, count, grain), [&](const auto& range) {
+  in_blocks(count, grain, [&](std::size_t begin, std::size_t end) {
     spread::Maker maker(survey.plan, survey.subject);
-    for (std::size_t i = range.begin(); i < range.end(); ++i) {
+    for (std::size_t i = begin; i < end; ++i) {
       try {
         outlook.rigs[i] = maker.make(outlook.normals.row(i));
         sound[i] = 1;

@@ -1,8 +1,5 @@
 #include "placement/placement.h"
 
-#include <tbb/global_control.h>
-#include <tbb/parallel_for.h>
-
 #include <algorithm>
 #include <boost/math/tools/minima.hpp>
 #include <boost/math/tools/roots.hpp>
@@ -11,6 +8,7 @@
 #include <stdexcept>
 
 #include "placement/quantile.h"
+#include "units/parallel.h"
 #include "units/root.h"
 
 namespace windgap::placement {
@@ -54,7 +52,7 @@ class Bench {
     if (members_.size() == 1) {
       one(0);
     } else {
-      tbb::parallel_for(std::size_t{0}, members_.size(), one);
+      in_parallel(members_.size(), one);
     }
     return summarize();
   }
@@ -526,10 +524,7 @@ Placement place(std::span<const rig::Rig> members,
                 const Coefficients& c,
                 const Options& options) {
   require_sound(members, weights, need);
-  std::optional<tbb::global_control> limit;
-  if (options.threads > 0) {
-    limit.emplace(tbb::global_control::max_allowed_parallelism, options.threads);
-  }
+  const auto limit = limited(options.threads);
   const Travel travel{.nearest = need.nearest, .farthest = need.farthest};
   const int points = enough_points(travel, members.front(), options.scan_points);
   Design design;

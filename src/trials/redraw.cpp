@@ -1,12 +1,11 @@
 #include "trials/redraw.h"
 
-#include <tbb/blocked_range.h>
-#include <tbb/parallel_for.h>
-
 #include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <utility>
+
+#include "units/parallel.h"
 
 namespace windgap::trials {
 namespace {
@@ -78,7 +77,7 @@ Tangent tangent(const Vector& z, std::span<const Evidence> evidence, const Setti
   };
   Tangent result{.shown = at(z),
                  .slopes = Matrix::Zero(static_cast<Eigen::Index>(evidence.size()), z.size())};
-  tbb::parallel_for(std::size_t{0}, axes.size(), [&](std::size_t j) {
+  in_parallel(axes.size(), [&](std::size_t j) {
     if (axes[j].varies == spread::Varies::start) return;
     const auto column = static_cast<Eigen::Index>(j);
     Vector aside = z;
@@ -239,18 +238,17 @@ Matrix show_all(const Draws& draws, std::span<const Evidence> evidence, const Se
   constexpr std::size_t grain = 32;
   Matrix shown(static_cast<Eigen::Index>(evidence.size()),
                static_cast<Eigen::Index>(draws.normals.count));
-  tbb::parallel_for(tbb::blocked_range<std::size_t>(0, draws.normals.count, grain),
-                    [&](const auto& range) {
-                      spread::Maker maker(setting.survey.plan, setting.survey.subject);
-                      for (std::size_t i = range.begin(); i < range.end(); ++i) {
-                        auto column = shown.col(static_cast<Eigen::Index>(i));
-                        try {
-                          column = show(maker.make(draws.normals.row(i)), evidence, setting);
-                        } catch (const std::logic_error&) {
-                          column.setConstant(unset);
-                        }
-                      }
-                    });
+  in_blocks(draws.normals.count, grain, [&](std::size_t begin, std::size_t end) {
+    spread::Maker maker(setting.survey.plan, setting.survey.subject);
+    for (std::size_t i = begin; i < end; ++i) {
+      auto column = shown.col(static_cast<Eigen::Index>(i));
+      try {
+        column = show(maker.make(draws.normals.row(i)), evidence, setting);
+      } catch (const std::logic_error&) {
+        column.setConstant(unset);
+      }
+    }
+  });
   return shown;
 }
 

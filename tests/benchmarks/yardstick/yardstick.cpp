@@ -2,7 +2,6 @@
 // Worlds: benches drawn from the spread, and from biased_world.yaml beside this file.
 
 #include <fmt/format.h>
-#include <tbb/parallel_for.h>
 
 #include <CLI/CLI.hpp>
 #include <cmath>
@@ -13,6 +12,7 @@
 #include "casefile/uncertainty.h"
 #include "trials/learn.h"
 #include "trials/rehearsal.h"
+#include "units/parallel.h"
 #include "units/quantity.h"
 
 namespace {
@@ -133,7 +133,7 @@ int run(const Asked& asked) {
     for (const auto strategy :
          {trials::Strategy::sliding, trials::Strategy::halving, trials::Strategy::learning}) {
       std::vector<trials::Rehearsal> list(asked.benches);
-      tbb::parallel_for(std::size_t{0}, asked.benches, [&](std::size_t i) {
+      in_parallel(asked.benches, [&](std::size_t i) {
         for (std::uint64_t again = 0;; ++again) {
           try {
             list[i] = rehearse(
