@@ -83,8 +83,9 @@ choice::Certainty certainty_of(const casefile::Case& bench,
 std::string refusal_of(const casefile::Case& bench,
                        const rig::Parts& parts,
                        const placement::Answer& answer) {
-  const report::Outcome outcome{
-      .bench = with_pair(bench, parts, true), .answer = answer, .asked = {}};
+  report::Outcome outcome{.bench = with_pair(bench, parts, true), .answer = answer, .asked = {}};
+  // Run with the jet of the ensemble, if that chose the mount.
+  if (std::isfinite(bench.requirement.reliability)) outcome.chance.emplace();
   const auto run = start_at(outcome, answer.advice.stand_off);
   return run.caught ? std::string() : run.brief;
 }

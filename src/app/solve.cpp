@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 
@@ -80,6 +81,18 @@ void ask_for_reliability(report::Outcome& outcome, const Options& options) {
   outcome.nominal = outcome.answer.advice;
   // The ensemble stands in place of the nominal margin (Eq. 7 of models/spread.md).
   need.margin = 0.0;
+  auto& answer = outcome.answer;
+  if (!answer.jet_known) {
+    // Where an ensemble chose, what is shown beside it is its middle and not a bound.
+    answer.rig = start::assemble(outcome.bench.parts,
+                                 outcome.bench.models.rig,
+                                 report::shown_jet(outcome),
+                                 casefile::deriving(outcome.bench));
+    if (need.throttle) answer.rig = rig::with_throttle(answer.rig, answer.advice.throttle);
+    if (std::isfinite(answer.advice.nozzle)) {
+      answer.rig = rig::with_nozzle(answer.rig, answer.advice.nozzle);
+    }
+  }
   outcome.answer.advice = placement::advised(outcome.answer, *outcome.chance, need);
 }
 
@@ -89,6 +102,16 @@ void look_where_asked(report::Outcome& outcome, const Options& options) {
   if (options.at.empty()) return;
   outcome.asked = placement::look(
       outcome.answer.rig, read_stand_off("--at", options.at), outcome.bench.requirement);
+  if (outcome.chance) {
+    // Whether the air is enough is the ensemble's word; the other limits are the bench's own.
+    outcome.asked->feasible = std::all_of(
+        outcome.asked->constraints.begin(), outcome.asked->constraints.end(), [](const auto& one) {
+          using placement::Constraint;
+          return one.constraint == Constraint::starting_airflow ||
+                 one.constraint == Constraint::lightoff_speed ||
+                 one.constraint == Constraint::bracket_travel || !(one.slack < 0.0);
+        });
+  }
   if (!outcome.asked->delivery.converged) {
     throw std::runtime_error("the airflow at " + options.at + " did not settle");
   }

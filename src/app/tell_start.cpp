@@ -75,7 +75,7 @@ Stage stage_of(const report::Outcome& outcome,
     stage.parts.propeller_share = unset;
     stage.stand_off = blower.stand_off;
   }
-  stage.rig = rig::assemble(stage.parts, bench.models.rig, outcome.answer.choice);
+  stage.rig = rig::assemble(stage.parts, bench.models.rig, report::shown_jet(outcome));
   if (starter != StarterKind::blower) stage.rig = as_advised(stage.rig, outcome);
   stage.setup = casefile::with_starter(*bench.attempt, starter, stage.parts, bench.models.rig);
   judge_spark(stage, starter, bench);
@@ -223,7 +223,7 @@ std::vector<report::SeasonNeed> season_needs(const report::Outcome& outcome) {
   for (const auto& [name, temperature] : seasons_of(bench)) {
     const auto rig = as_advised(
         start::assemble(
-            in_season(bench, temperature), bench.models.rig, outcome.answer.choice, deriving),
+            in_season(bench, temperature), bench.models.rig, report::shown_jet(outcome), deriving),
         outcome);
     list.push_back({.name = name,
                     .temperature = temperature,
@@ -245,12 +245,12 @@ report::Confirmed start_at(const report::Outcome& outcome, double stand_off) {
                      time_of(attempt, start::EventKind::light_off)};
 }
 
-std::optional<start::Need> need_of(const report::Outcome& outcome) {
+std::optional<start::StartingAirflow> need_of(const report::Outcome& outcome) {
   const auto& bench = outcome.bench;
   if (casefile::deriving(bench) == nullptr) return std::nullopt;
   const auto setup =
       casefile::with_starter(*bench.attempt, StarterKind::fan, bench.parts, bench.models.rig);
-  return start::starting_airflow(outcome.answer.rig, prepared(setup, bench.parts, bench)).need;
+  return start::starting_airflow(outcome.answer.rig, prepared(setup, bench.parts, bench));
 }
 
 std::optional<report::Confirmation> objection(const report::Outcome& outcome) {

@@ -25,8 +25,8 @@ namespace windgap::app {
 /// mount. @throws UsageError as `tell_start`.
 [[nodiscard]] std::optional<report::Confirmation> objection(const report::Outcome& outcome);
 
-/// What decides the derived starting airflow of an answer's bench; none where it is stated.
-[[nodiscard]] std::optional<start::Need> need_of(const report::Outcome& outcome);
+/// The derived starting airflow of an answer's bench; none where it is stated.
+[[nodiscard]] std::optional<start::StartingAirflow> need_of(const report::Outcome& outcome);
 
 /// Runs the start at the mount of an answer, just beyond its slot, and on to where it stops
 /// catching. @throws UsageError as `tell_start`.

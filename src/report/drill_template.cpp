@@ -344,13 +344,17 @@ std::string template_dxf(const DrillTemplate& drawing) {
   return text.str();
 }
 
-choice::Bracket bracket_of(const ChooseOutcome& outcome, const choice::Question& question) {
+std::optional<choice::Bracket> bracket_of(const ChooseOutcome& outcome,
+                                          const choice::Question& question) {
   const auto& best = best_choice(outcome);
-  const auto& placed = outcome.ranking.picks.front().answer.advice;
+  auto placed = outcome.ranking.picks.front().answer.advice;
   const auto& list = outcome.catalogue;
   const auto parts = choice::bench_of(
       question, list.fans[best.fan], best.pack ? &list.packs[*best.pack] : nullptr);
-  auto rig = start::assemble(parts, question.models, best.jet, question.deriving);
+  const bool reliable = std::isfinite(question.need.reliability);
+  // Beyond the mount of the nearer bound that bound has no air to spare; the likeliest jet has.
+  auto rig = start::assemble(
+      parts, question.models, reliable ? rig::JetChoice::estimated : best.jet, question.deriving);
   if (std::isfinite(placed.throttle)) {
     rig = rig::with_throttle(rig, placed.throttle);
   }
@@ -362,9 +366,11 @@ choice::Bracket bracket_of(const ChooseOutcome& outcome, const choice::Question&
     height = question.rules.bracket_height * size;
   }
   auto need = question.need;
-  // A reliable mount may have less over the nominal need than the margin asks.
-  if (std::isfinite(need.reliability))
+  if (reliable) {
+    placed.mount = placement::look(rig, placed.stand_off, need);
     need.margin = placed.mount.delivery.airflow / placed.starting_airflow - 1.0;
+    if (!(need.margin > 0.0)) return std::nullopt;
+  }
   return choice::bracket(rig, placed, need, height, question.rules);
 }
 

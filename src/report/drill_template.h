@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -33,7 +34,7 @@ struct DrillTemplate {
 [[nodiscard]] std::string template_dxf(const DrillTemplate& drawing);
 
 /// The bracket of the first choice at the height that the case gives, or the usual one.
-[[nodiscard]] choice::Bracket bracket_of(const ChooseOutcome& outcome,
-                                         const choice::Question& question);
+[[nodiscard]] std::optional<choice::Bracket> bracket_of(const ChooseOutcome& outcome,
+                                                        const choice::Question& question);
 
 }  // namespace windgap::report

@@ -22,10 +22,11 @@ namespace {
 std::string limits_title(const Outcome& outcome) {
   const Shown shown(outcome.bench.system);
   const auto& advice = outcome.answer.advice;
+  const auto* const whose = outcome.chance ? ", of the nominal bench" : "";
   if (outcome.asked || !advice.feasible) {
-    return fmt::format("Limits at {}", shown.length(shown_row(outcome).stand_off));
+    return fmt::format("Limits at {}{}", shown.length(shown_row(outcome).stand_off), whose);
   }
-  return fmt::format("Limits at the far end, {}", shown.length(advice.edge));
+  return fmt::format("Limits at the far end, {}{}", shown.length(advice.edge), whose);
 }
 
 /// The height between the legs of a U-tube.

@@ -27,6 +27,11 @@ bool fits(const Outcome& outcome) {
   return outcome.asked->feasible && reliable_where_asked(outcome);
 }
 
+rig::JetChoice shown_jet(const Outcome& outcome) {
+  const auto& answer = outcome.answer;
+  return outcome.chance && !answer.jet_known ? rig::JetChoice::estimated : answer.choice;
+}
+
 bool refuted(const Outcome& outcome) {
   return outcome.confirmation && !outcome.confirmation->runs.empty() &&
          !outcome.confirmation->runs.front().caught;

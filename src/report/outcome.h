@@ -46,10 +46,10 @@ struct Outcome {
   std::optional<placement::Row> asked;
   /// How far the advised mount may be off; none without one.
   std::optional<placement::FirstOrder> spread = std::nullopt;
-  std::optional<Confirmation> confirmation = std::nullopt;  ///< where asked for, or where
-                                                            ///< a run does not catch
-  std::optional<start::Need> need = std::nullopt;  ///< what decides a derived starting airflow
-  std::vector<SeasonNeed> seasons = {};            ///< none unless the starting airflow is derived
+  std::optional<Confirmation> confirmation = std::nullopt;    ///< where asked for, or where
+                                                              ///< a run does not catch
+  std::optional<start::StartingAirflow> need = std::nullopt;  ///< where it is derived
+  std::vector<SeasonNeed> seasons = {};  ///< none unless the starting airflow is derived
   std::shared_ptr<const StartStory> start = nullptr;  ///< for a page; none without a rotor
   /// With an asked reliability: its mount, which is then the advice of `answer`, and the nominal
   /// bench's own.
@@ -70,6 +70,10 @@ struct Outcome {
 
 /// Whether the answer is yes.
 [[nodiscard]] bool fits(const Outcome& outcome);
+
+/// The jet of the bench that is shown and run: of an unmeasured one the bound of the advice, or the
+/// likeliest where an ensemble chose the mount.
+[[nodiscard]] rig::JetChoice shown_jet(const Outcome& outcome);
 
 /// Whether the stand-off asked for lies where starts are as reliable as asked; true where neither
 /// is.

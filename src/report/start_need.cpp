@@ -55,10 +55,7 @@ std::vector<std::string> season_warnings(const Outcome& outcome) {
   std::vector<std::string> list;
   const Shown shown(outcome.bench.system);
   // What a warmer day would not mend is told once, above.
-  if (outcome.need && *outcome.need != start::Need::torque &&
-      *outcome.need != start::Need::cooler_gas && *outcome.need != start::Need::nothing) {
-    return list;
-  }
+  if (outcome.need && !std::isfinite(outcome.need->airflow)) return list;
   for (const auto& season : outcome.seasons) {
     const auto where = fmt::format("A {} start, air and oil at {},",
                                    season.name,
@@ -75,6 +72,17 @@ std::vector<std::string> season_warnings(const Outcome& outcome) {
     }
   }
   return list;
+}
+
+std::string never_alone(const start::StartingAirflow& need, units::System system) {
+  if (!std::isfinite(need.sustains_short_of_idle)) {
+    return "on what its fuel valve gives and its gas temperature limit allows, this engine turns "
+           "itself at no speed up to idle";
+  }
+  return fmt::format(
+      "this engine turns itself from {}, but on what its fuel valve gives and its gas temperature "
+      "limit allows not all the way to idle; walls that warm meanwhile may carry it there",
+      Shown(system).rotation(need.sustains_short_of_idle));
 }
 
 std::vector<std::string> confirmed(const Outcome& outcome) {
@@ -104,6 +112,11 @@ std::vector<std::string> confirmed(const Outcome& outcome) {
   }
   if (!has_chamber_igniter(outcome.bench)) list.emplace_back(spark_taken_for_granted);
   if (auto said = other_fuel(outcome.bench); !said.empty()) list.push_back(std::move(said));
+  if (runs.front().caught && outcome.need && !std::isfinite(outcome.need->airflow)) {
+    list.emplace_back(
+        "The run warms the walls as it goes; placement does not count on that, and vouches for "
+        "no distance.");
+  }
   if (runs.size() > 1 && runs.back().caught) list.push_back(why_beyond(outcome, shown));
   list.emplace_back("The run assumes more values than placement; `spin --json` lists them all.");
   return list;

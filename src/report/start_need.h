@@ -18,4 +18,7 @@ namespace windgap::report {
 /// placement goes.
 [[nodiscard]] std::vector<std::string> confirmed(const Outcome& outcome);
 
+/// Why an engine has no starting airflow that does not sustain itself up to idle.
+[[nodiscard]] std::string never_alone(const start::StartingAirflow& need, units::System system);
+
 }  // namespace windgap::report

@@ -7,6 +7,7 @@
 #include "report/shown.h"
 #include "report/spark_verdict.h"
 #include "report/start_cause.h"
+#include "report/start_need.h"
 
 namespace windgap::report {
 namespace {
@@ -91,8 +92,7 @@ std::string_view decided_by(start::Need need) {
     case start::Need::nothing:
       return "nothing stands against it";
     case start::Need::cannot_sustain:
-      return "at its gas temperature limit this engine does not turn itself at any speed up to "
-             "idle";
+      return "it does not turn itself up to idle";
     case start::Need::cannot_cool:
       return "even the leanest steady flame is hotter than the limit";
     case start::Need::out_of_range:
@@ -281,7 +281,10 @@ std::vector<std::string> need_sentences(const StartStory& story, const casefile:
   const auto& need = story.need;
   std::vector<std::string> list;
   if (!std::isfinite(need.airflow)) {
-    list.push_back(fmt::format("No starting airflow: {}.", decided_by(need.need)));
+    list.push_back(fmt::format("No starting airflow: {}.",
+                               need.need == start::Need::cannot_sustain
+                                   ? never_alone(need, bench.system)
+                                   : std::string(decided_by(need.need))));
   } else {
     list.push_back(
         fmt::format("Starting airflow, derived, good to some thirty per cent: {} cold, which is {} "

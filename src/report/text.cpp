@@ -33,7 +33,8 @@ std::string findings_text(const Outcome& outcome) {
 std::string constraints_text(const Outcome& outcome) {
   TextTable table({Align::left, Align::right, Align::left, Align::right, Align::left}, indent);
   for (const auto& line : constraint_lines(outcome)) {
-    const auto* const mark = !line.holds ? "short" : (line.active ? "holds it" : "");
+    const auto* const held = outcome.chance ? "ensemble" : "holds it";
+    const auto* const mark = !line.holds ? "short" : (line.active ? held : "");
     table.add({line.label, line.value, line.limit, line.slack, mark});
   }
   return table.text();
@@ -42,12 +43,14 @@ std::string constraints_text(const Outcome& outcome) {
 std::string constraints_head(const Outcome& outcome) {
   const Shown shown(outcome.bench.system);
   const auto& advice = outcome.answer.advice;
+  const auto* const whose = outcome.chance ? ", of the nominal bench" : "";
   if (outcome.asked || !advice.feasible) {
-    return fmt::format("Limits at {}, and what is to spare:\n",
-                       shown.length(shown_row(outcome).stand_off));
+    return fmt::format("Limits at {}{}, and what is to spare:\n",
+                       shown.length(shown_row(outcome).stand_off),
+                       whose);
   }
-  return fmt::format("Limits at the far end, {}, and what is to spare:\n",
-                     shown.length(advice.edge));
+  return fmt::format(
+      "Limits at the far end, {}{}, and what is to spare:\n", shown.length(advice.edge), whose);
 }
 
 std::string assumed_text(const Outcome& outcome) {

@@ -102,7 +102,8 @@ std::string mount_text(const placement::Placement& placement, const Shown& shown
 /// What decides a derived starting airflow that is short; none otherwise.
 std::optional<start::Need> need_short(const Outcome& outcome) {
   const auto& shortfall = *outcome.answer.advice.shortfall;
-  return shortfall.constraint == Constraint::starting_airflow ? outcome.need : std::nullopt;
+  if (shortfall.constraint != Constraint::starting_airflow || !outcome.need) return std::nullopt;
+  return outcome.need->need;
 }
 
 std::string shortfall_text(const Outcome& outcome, const Shown& shown) {
@@ -110,9 +111,7 @@ std::string shortfall_text(const Outcome& outcome, const Shown& shown) {
   const auto& words = wording(shortfall.constraint);
   const double apart = std::abs(shortfall.value / shortfall.limit - 1.0);
   if (need_short(outcome) == start::Need::cannot_sustain) {
-    return "At no distance: on what its fuel valve gives and its gas temperature limit allows, "
-           "this "
-           "engine turns itself at no speed up to idle.";
+    return fmt::format("At no distance: {}.", never_alone(*outcome.need, outcome.bench.system));
   }
   if (need_short(outcome) == start::Need::cannot_cool) {
     return "At no distance: even the leanest flame that burns steadily is hotter than the gas "
@@ -216,7 +215,18 @@ std::vector<std::string> failing(const Outcome& outcome) {
   std::vector<std::string> sentences;
   for (const auto& state : outcome.asked->constraints) {
     if (state.constraint == Constraint::bracket_travel || !(state.slack < 0.0)) continue;
+    const bool of_air = state.constraint == Constraint::starting_airflow ||
+                        state.constraint == Constraint::lightoff_speed;
+    if (of_air && outcome.chance) continue;  // the ensemble's word, below
     const auto& words = wording(state.constraint);
+    if (!std::isfinite(state.limit) && outcome.need) {
+      sentences.push_back(fmt::format("No air starts this engine{}. What would mend it: {}.",
+                                      outcome.need->need == start::Need::cannot_sustain
+                                          ? ": " + never_alone(*outcome.need, outcome.bench.system)
+                                          : std::string(),
+                                      mend_of(outcome.need->need, state.constraint)));
+      continue;
+    }
     sentences.push_back(fmt::format("{} is {}; it must be {} {}. What would mend it: {}.",
                                     words.noun,
                                     shown.of(state.value, words.dimension),
@@ -484,12 +494,13 @@ std::vector<Finding> findings(const Outcome& outcome) {
   if (std::isfinite(start)) {
     const double over = delivery.airflow / start - 1.0;
     const double margin = outcome.bench.requirement.margin;
-    list.back().remark =
-        fmt::format("{} start it: {} {}{}",
-                    shown.airflow(start),
-                    shown.share(std::abs(over)),
-                    over < 0.0 ? "short" : "over",
-                    margin > 0.0 ? fmt::format(", {} asked", shown.share(margin)) : std::string());
+    list.back().remark = fmt::format("{} start it: {} {}{}",
+                                     shown.airflow(start),
+                                     shown.share(std::abs(over)),
+                                     over < 0.0 ? "short" : "over",
+                                     margin > 0.0 ? fmt::format(", {} asked", shown.share(margin))
+                                     : outcome.answer.jet_known ? std::string()
+                                                                : " by the likeliest jet");
   }
   if (delivery.settling != rig::Settling::no_rotor) {
     list.push_back({"rotor speed", shown.rotation(delivery.rotor_speed), "blown cold, no fuel"});

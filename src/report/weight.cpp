@@ -13,7 +13,7 @@ namespace {
 double supply_ratio(const rig::Parts& parts, const Outcome& outcome) {
   const auto& bench = outcome.bench;
   const auto rig =
-      start::assemble(parts, bench.models.rig, outcome.answer.choice, casefile::deriving(bench));
+      start::assemble(parts, bench.models.rig, shown_jet(outcome), casefile::deriving(bench));
   return rig::deliver(rig, shown_row(outcome).stand_off).airflow / rig.starting_airflow;
 }
 

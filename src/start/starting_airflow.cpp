@@ -69,6 +69,8 @@ class Criterion {
   }
 
   [[nodiscard]] int marches() const { return marches_; }
+  /// Where the last search found it turn itself, but not up to idle; unset: nowhere.
+  [[nodiscard]] double lost() const { return lost_; }
 
   /// @param pressure gauge, at the inducer [Pa]; unset: sucking from the room
   Point at(double pressure, double speed, Fire fire, const FlowGuess& guess) {
@@ -164,7 +166,10 @@ class Criterion {
             high.torque);
       }
       // Beyond idle a valve may be too small: nobody asks it to go there.
-      if (high.torque <= 0.0 && !(speed > idle && found <= idle)) found = unset;
+      if (high.torque <= 0.0 && !(speed > idle && found <= idle)) {
+        if (std::isfinite(found)) lost_ = found;
+        found = unset;
+      }
       low = high;
       low_speed = speed;
     }
@@ -306,7 +311,8 @@ class Criterion {
 
   const rig::Rig& rig_;
   const Prepared& start_;
-  double burnt_ = unset;     ///< as kerosene's, in the turbine's gas
+  double burnt_ = unset;  ///< as kerosene's, in the turbine's gas
+  double lost_ = unset;
   double greatest_ = unset;  ///< fuel that flows with the valve open [kg/s]
   double still_loss_ = unset;
   double scale_ = unset;
@@ -333,7 +339,10 @@ StartingAirflow starting_airflow(const rig::Rig& rig, const Prepared& start) {
     return out;
   };
   out.self_sustaining_speed = criterion.self_sustaining();
-  if (std::isnan(out.self_sustaining_speed)) return finish(Need::cannot_sustain);
+  if (std::isnan(out.self_sustaining_speed)) {
+    out.sustains_short_of_idle = criterion.lost();
+    return finish(Need::cannot_sustain);
+  }
 
   // An engine that sustains itself from any speed must still break away.
   const double end = (1.0 + start.speed_margin) *

@@ -27,11 +27,14 @@ struct StartingAirflow {
   double rotor_speed = unset;     ///< cold, windmilling at that airflow [rad/s]
   double total_pressure = unset;  ///< gauge, at the inducer [Pa]
   double self_sustaining_speed = unset;  ///< fan off, walls as usual [rad/s]; 0: any speed
-  double pinch_speed = unset;            ///< where the lit torque is least [rad/s]
-  double least_torque = 0.0;             ///< that must be left there [N m]
-  double least_fuel = unset;             ///< steady, at the lit airflow [kg/s]
-  double equivalence_ratio = unset;      ///< of the primary zone, controlled fuel [-]
-  int marches = 0;                       ///< engine evaluations spent
+  /// Fan off, speed from which it turns itself, but not all the way to idle [rad/s]; unset: no
+  /// such.
+  double sustains_short_of_idle = unset;
+  double pinch_speed = unset;        ///< where the lit torque is least [rad/s]
+  double least_torque = 0.0;         ///< that must be left there [N m]
+  double least_fuel = unset;         ///< steady, at the lit airflow [kg/s]
+  double equivalence_ratio = unset;  ///< of the primary zone, controlled fuel [-]
+  int marches = 0;                   ///< engine evaluations spent
 };
 
 /// The cold delivered airflow at which, lit and with the gas `control_margin` below its limit, the

@@ -438,10 +438,14 @@ TEST_F(Cli, ChooseStandsWhereTheAskedReliabilityHolds) {
 
 // Who checks the reliable advice with --at is told the same.
 TEST_F(Cli, AReliableMountWorksWhereItIsAsked) {
-  const auto ask = fmt::format("place {}yardstick.yaml", cases);
-  const auto mount = Json::parse(windgap(ask + " --json").out).at("stand_off_m").get<double>();
-  const auto there = windgap(fmt::format("{} --at {:.1f}mm", ask, 1e3 * mount));
-  EXPECT_EQ(there.exit, 0) << there.out;
+  for (const auto* of : {"yardstick.yaml",
+                         "demo.yaml --set fan=fans/ducted-64.yaml --set "
+                         "drive.pack=packs/6s-5000.yaml --set 'start.reliability=90 %'"}) {
+    const auto ask = fmt::format("place {}{}", cases, of);
+    const auto mount = Json::parse(windgap(ask + " --json").out).at("stand_off_m").get<double>();
+    const auto there = windgap(fmt::format("{} --at {:.1f}mm", ask, 1e3 * mount));
+    EXPECT_EQ(there.exit, 0) << there.out;
+  }
 }
 
 // A cheaper fan that is reliable comes before a dearer one, whatever the first of the ranking are.
@@ -465,6 +469,13 @@ TEST_F(Cli, ABracketAtAReliableMountHasAStiffness) {
           .out);
   EXPECT_GT(chosen.at("bracket").at("stiffness_n_per_m").get<double>(), 1000.0);
   EXPECT_GT(chosen.at("bracket").at("tolerated_tilt_rad").get<double>(), 0.005);
+  for (const auto* ask : {"measured-inches.yaml --set 'start.reliability=90 %'",
+                          "demo.yaml --set 'start.reliability=80 %'",
+                          "no-fan-yet.yaml --set 'start.reliability=50 %'"}) {
+    const auto text = windgap(fmt::format("choose {}{}", cases, ask)).out;
+    EXPECT_EQ(text.find("inf "), std::string::npos) << ask;
+    EXPECT_EQ(text.find(" 0°"), std::string::npos) << ask;
+  }
 }
 
 TEST_F(Cli, AnAnswerReplacesNoComponent) {
