@@ -43,11 +43,16 @@ void look_inside(Choice& choice, const rig::Rig& rig, const Question& question) 
   auto need = question.need;
   need.throttle.reset();
   need.nozzle.reset();
+  // Where neither loss nor travel stands against it, it was placed already and found wanting.
+  constexpr int points = 25;
+  const double allowed = clear_stand_off(rig, need.allowed_running_loss);
+  need.farthest = std::min(need.farthest, std::max(need.nearest, allowed));
   need.nearest = std::min(need.nearest, nearest_share * exit_diameter(rig));
+  if (!(need.farthest > need.nearest)) return;
   need.allowed_running_loss = 1.0;
   need.slip = 0.0;
-  const auto placed =
-      placement::place(rig, need, question.limits, {.extent = placement::Extent::advice});
+  const auto placed = placement::place(
+      rig, need, question.limits, {.scan_points = points, .extent = placement::Extent::advice});
   if (!placed.feasible) return;
   choice.inside = placed.edge;
   choice.loss_there = blockage::obstruct(rig.blockage, placed.edge).running_loss;
