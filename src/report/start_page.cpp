@@ -136,8 +136,8 @@ Plot torque_plot(const StartStory& story, units::System system) {
   frame.y = axis("net torque", frame.top, Dimension::torque, system);
   return {.title = "net torque on the burning rotor",
           .caption =
-              "Gas held at its start temperature, turbine housing nearly cold, oil as it "
-              "enters. Where the dashed line crosses nought the engine sustains itself.",
+              "Gas held at its start temperature, turbine housing nearly cold, oil films as "
+              "warm as they get. Where the dashed line crosses nought the engine sustains itself.",
           .spec = spec(frame, "net torque against rotor speed, blown and alone")};
 }
 
