@@ -198,6 +198,9 @@ std::string reach_sentence(const placement::Chance& chance,
                         far(chance.reach_median),
                         far(chance.reach_low),
                         far(chance.reach_high));
+  if (chance.reach_high < nearest) {
+    return fmt::format("Nearly all of {} are reliable nowhere on this travel.", benches);
+  }
   if (chance.reach_median < nearest) {
     return fmt::format("{} (95 % reach no farther than {}).", text, far(chance.reach_high));
   }

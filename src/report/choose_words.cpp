@@ -83,8 +83,7 @@ std::string no_mount_words(const ChooseOutcome& outcome, const Choice& choice) {
   const auto& shortfall = *placed.shortfall;
   if (shortfall.constraint == placement::Constraint::starting_airflow &&
       !std::isfinite(shortfall.limit)) {
-    return "as the case describes it nothing that blows starts this engine (`windgap place` says "
-           "why)";
+    return "placement finds no starting airflow for this engine (`windgap place` says why)";
   }
   if (shortfall.constraint == placement::Constraint::starting_airflow) {
     return fmt::format("brings {} of {} at best{}",

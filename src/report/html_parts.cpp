@@ -22,7 +22,9 @@ namespace {
 std::string limits_title(const Outcome& outcome) {
   const Shown shown(outcome.bench.system);
   const auto& advice = outcome.answer.advice;
-  const auto* const whose = outcome.chance ? ", of the nominal bench" : "";
+  const auto* const whose = !outcome.chance            ? ""
+                            : outcome.answer.jet_known ? ", of the nominal bench"
+                                                       : ", of the likeliest jet";
   if (outcome.asked || !advice.feasible) {
     return fmt::format("Limits at {}{}", shown.length(shown_row(outcome).stand_off), whose);
   }

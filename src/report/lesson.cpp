@@ -355,7 +355,9 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
                     percent(after.asked.confidence),
                     shown.length(after.short_at)));
   }
-  const auto advice = what_to_measure(after.shares);
+  auto advice = what_to_measure(after.shares);
+  // Where no start is to be made, none is what to measure.
+  std::erase_if(advice, [](const std::string& one) { return one.starts_with("try a start"); });
   if (after.barred) {
     list.push_back(fmt::format(
         "Neither a start nor a run without fuel is proposed: where the others are least "

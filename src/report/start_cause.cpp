@@ -74,10 +74,14 @@ bool too_short(const StartStory& story) {
          story.run.purge_time + sequence.ignition_delay + sequence.spin_up_time;
 }
 
+/// Whether a controlled valve gives all it can while the gas stays cool.
+bool valve_stands_open(const StartStory& story) {
+  return gas_is_cool(story) && story.setup.fuel.metering == start::Metering::controlled &&
+         story.run.samples.back().reading.fuel_flow >= nearly * story.setup.fuel.greatest_flow;
+}
+
 std::string more_turning(const StartStory& story, std::string_view others) {
-  const auto& last = story.run.samples.back().reading;
-  if (gas_is_cool(story) && story.setup.fuel.metering == start::Metering::controlled &&
-      last.fuel_flow >= nearly * story.setup.fuel.greatest_flow) {
+  if (valve_stands_open(story)) {
     return "a valve, pump or nozzle that gives more (fuel.greatest_flow): it stands open, and the "
            "gas is still well below its limit";
   }
@@ -262,7 +266,10 @@ std::string what_helps(const StartStory& story) {
     case Reason::never_sustains:
       return more_turning(story, "warm thin oil");
     case Reason::idle_too_low:
-      return "a higher idle (start.idle_speed), warm thin oil";
+      return valve_stands_open(story)
+                 ? "a valve, pump or nozzle that gives more (fuel.greatest_flow), or a lower idle "
+                   "(start.idle_speed)"
+                 : "a higher idle (start.idle_speed), warm thin oil";
     case Reason::motor_let_go_early:
       return "a clutch that lets go later (start.motor.cut_out_speed)";
     case Reason::gas_temperature_limit:

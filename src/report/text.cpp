@@ -43,7 +43,9 @@ std::string constraints_text(const Outcome& outcome) {
 std::string constraints_head(const Outcome& outcome) {
   const Shown shown(outcome.bench.system);
   const auto& advice = outcome.answer.advice;
-  const auto* const whose = outcome.chance ? ", of the nominal bench" : "";
+  const auto* const whose = !outcome.chance            ? ""
+                            : outcome.answer.jet_known ? ", of the nominal bench"
+                                                       : ", of the likeliest jet";
   if (outcome.asked || !advice.feasible) {
     return fmt::format("Limits at {}{}, and what is to spare:\n",
                        shown.length(shown_row(outcome).stand_off),

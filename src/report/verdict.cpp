@@ -134,10 +134,19 @@ std::string shortfall_text(const Outcome& outcome, const Shown& shown) {
 }
 
 /// What mends a starting airflow that is short, by what decides it.
-std::string_view mend_of(std::optional<start::Need> need, Constraint constraint) {
+std::string_view mend_of(const std::optional<start::StartingAirflow>& derived,
+                         Constraint constraint) {
+  const auto need = derived ? std::optional(derived->need) : std::nullopt;
+  if (need == start::Need::cannot_sustain && std::isfinite(derived->sustains_short_of_idle)) {
+    return "a valve, pump or nozzle that gives more, a lower idle, a gas limit as high as the "
+           "turbine "
+           "bears, warm thin oil";
+  }
   if (need == start::Need::cannot_sustain) {
-    return "a valve, pump or nozzle that gives more, a gas limit as high as the turbine bears, a "
-           "higher idle, warm thin oil, tighter clearances";
+    return "a valve, pump or nozzle that gives more, a gas limit as high as the turbine bears, "
+           "warm "
+           "thin oil, tighter clearances, or, where it sustains itself only beyond idle, a higher "
+           "idle";
   }
   if (need == start::Need::cannot_cool) {
     return "a gas limit as high as the turbine bears, or smaller primary holes";
@@ -152,7 +161,8 @@ std::string_view mend_of(std::optional<start::Need> need, Constraint constraint)
 std::string mending_text(const Outcome& outcome, const Shown& shown) {
   const auto& shortfall = *outcome.answer.advice.shortfall;
   auto text =
-      fmt::format("What would mend it: {}.", mend_of(need_short(outcome), shortfall.constraint));
+      fmt::format("What would mend it: {}.",
+                  mend_of(need_short(outcome) ? outcome.need : std::nullopt, shortfall.constraint));
   if (std::isfinite(shortfall.thrust_factor)) {
     text += fmt::format(" A fan of {:.3g} times the thrust would do.", shortfall.thrust_factor);
   }
@@ -210,6 +220,14 @@ double catches_at(const placement::Chance& chance, double stand_off) {
   return std::lerp(a.catches, b.catches, (stand_off - a.stand_off) / (b.stand_off - a.stand_off));
 }
 
+/// What ends the reliable slot that is next to a stand-off outside of it.
+Constraint barred_there(const placement::Chance& chance, double stand_off) {
+  for (const auto& slot : chance.slots) {
+    if (stand_off < slot.near) return slot.near_limit;
+  }
+  return chance.slots.empty() ? chance.short_of : chance.slots.back().far_limit;
+}
+
 std::vector<std::string> failing(const Outcome& outcome) {
   const auto shown = shown_in(outcome);
   std::vector<std::string> sentences;
@@ -224,7 +242,7 @@ std::vector<std::string> failing(const Outcome& outcome) {
                                       outcome.need->need == start::Need::cannot_sustain
                                           ? ": " + never_alone(*outcome.need, outcome.bench.system)
                                           : std::string(),
-                                      mend_of(outcome.need->need, state.constraint)));
+                                      mend_of(outcome.need, state.constraint)));
       continue;
     }
     sentences.push_back(fmt::format("{} is {}; it must be {} {}. What would mend it: {}.",
@@ -237,11 +255,17 @@ std::vector<std::string> failing(const Outcome& outcome) {
   }
   if (!reliable_where_asked(outcome)) {
     const auto& chance = *outcome.chance;
-    sentences.push_back(fmt::format(
-        "There {} of starts have air enough; {} are asked, on {} of the plausible benches.",
-        shown.share(catches_at(chance, outcome.asked->stand_off)),
-        shown.share(chance.asked.reliability),
-        shown.share(chance.asked.confidence)));
+    sentences.push_back(
+        fmt::format("There {} of starts have air enough, all benches taken together; asked are {} "
+                    "of the starts "
+                    "on {} of the plausible benches.",
+                    shown.share(catches_at(chance, outcome.asked->stand_off)),
+                    shown.share(chance.asked.reliability),
+                    shown.share(chance.asked.confidence)));
+    if (const auto limit = barred_there(chance, outcome.asked->stand_off);
+        limit != Constraint::bracket_travel) {
+      sentences.push_back(fmt::format("What is not sure enough there: {}.", wording(limit).label));
+    }
   }
   return sentences;
 }
@@ -419,6 +443,13 @@ std::vector<std::string> what_limits(const Outcome& outcome) {
   const auto shown = shown_in(outcome);
   if (outcome.asked) return failing(outcome);
   const auto& advice = outcome.answer.advice;
+  if (outcome.chance && outcome.need && !std::isfinite(outcome.need->airflow)) {
+    return {fmt::format("At no distance: {}. What would mend it: {}.",
+                        outcome.need->need == start::Need::cannot_sustain
+                            ? never_alone(*outcome.need, outcome.bench.system)
+                            : std::string("no air starts this engine"),
+                        mend_of(outcome.need, Constraint::starting_airflow))};
+  }
   if (outcome.chance) return chance_limits(outcome);
   if (advice.feasible) return {limit_text(advice)};
   return {shortfall_text(outcome, shown), mending_text(outcome, shown)};
