@@ -3,7 +3,8 @@
 A bench whose airflow is known exactly along the travel; only what starts the engine is not: the stand-off
 at which half of the attempts catch lies anywhere within HALF of the middle, with equal chances. An attempt
 at a stand-off catches by a normal law of deviation SCATTER about it, no lapse, no misreading. Each next
-attempt is the one that moves the sure lock farthest out in the mean; the lock is where CONFIDENCE of what
+attempt is the one that moves the sure lock farthest out in the mean, a lock that turns out nearer counted as
+nothing (Eq. 9 of models/trials.md); the lock is where CONFIDENCE of what
 is still plausible is reliable. Prints a row for each number of starts and each bound on the probability of
 a failure. Whoever does better on such a bench with as few starts locks unreliably more often.
 
@@ -37,7 +38,9 @@ def rehearse(starts, greatest_hazard, seed=1):
 
     def next_place(belief):
         share = catches @ belief
-        gain = share * lock(catches * belief) + (1.0 - share) * lock((1.0 - catches) * belief)
+        now = lock(belief)
+        gain = share * np.maximum(0.0, lock(catches * belief) - now) + (1.0 - share) * np.maximum(
+            0.0, lock((1.0 - catches) * belief) - now)
         return int(np.where(1.0 - share <= greatest_hazard, gain, -np.inf).argmax())
 
     short = np.empty(BENCHES)
