@@ -84,14 +84,11 @@ void ask_for_reliability(report::Outcome& outcome, const Options& options) {
   auto& answer = outcome.answer;
   if (!answer.jet_known) {
     // Where an ensemble chose, what is shown beside it is its middle and not a bound.
-    answer.rig = start::assemble(outcome.bench.parts,
-                                 outcome.bench.models.rig,
-                                 report::shown_jet(outcome),
-                                 casefile::deriving(outcome.bench));
-    if (need.throttle) answer.rig = rig::with_throttle(answer.rig, answer.advice.throttle);
-    if (std::isfinite(answer.advice.nozzle)) {
-      answer.rig = rig::with_nozzle(answer.rig, answer.advice.nozzle);
-    }
+    answer.rig = placement::as_placed(start::assemble(outcome.bench.parts,
+                                                      outcome.bench.models.rig,
+                                                      report::shown_jet(outcome),
+                                                      casefile::deriving(outcome.bench)),
+                                      answer.advice);
   }
   outcome.answer.advice = placement::advised(outcome.answer, *outcome.chance, need);
 }

@@ -31,15 +31,6 @@ start::Prepared prepared(const start::Setup& setup,
   return start::prepare(setup, parts, bench.models.rig, given.fuels, given.models);
 }
 
-/// With the throttle and the nozzle of the answer.
-rig::Rig as_advised(rig::Rig rig, const report::Outcome& outcome) {
-  const double nozzle = outcome.answer.advice.nozzle;
-  if (outcome.bench.requirement.throttle) {
-    rig = rig::with_throttle(rig, outcome.answer.rig.throttle);
-  }
-  return std::isfinite(nozzle) ? rig::with_nozzle(rig, nozzle) : rig;
-}
-
 /// Lets the igniters of the chamber decide on light-off, or notes why they cannot.
 void judge_spark(Stage& stage, StarterKind starter, const casefile::Case& bench) {
   if (starter == StarterKind::motor) {
@@ -76,7 +67,9 @@ Stage stage_of(const report::Outcome& outcome,
     stage.stand_off = blower.stand_off;
   }
   stage.rig = rig::assemble(stage.parts, bench.models.rig, report::shown_jet(outcome));
-  if (starter != StarterKind::blower) stage.rig = as_advised(stage.rig, outcome);
+  if (starter != StarterKind::blower) {
+    stage.rig = placement::as_placed(std::move(stage.rig), outcome.answer.advice);
+  }
   stage.setup = casefile::with_starter(*bench.attempt, starter, stage.parts, bench.models.rig);
   judge_spark(stage, starter, bench);
   stage.prepared = prepared(stage.setup, stage.parts, bench);
@@ -221,10 +214,10 @@ std::vector<report::SeasonNeed> season_needs(const report::Outcome& outcome) {
   if (deriving == nullptr) return list;
   const double stand_off = report::shown_row(outcome).stand_off;
   for (const auto& [name, temperature] : seasons_of(bench)) {
-    const auto rig = as_advised(
+    const auto rig = placement::as_placed(
         start::assemble(
             in_season(bench, temperature), bench.models.rig, report::shown_jet(outcome), deriving),
-        outcome);
+        outcome.answer.advice);
     list.push_back({.name = name,
                     .temperature = temperature,
                     .airflow = rig::deliver(rig, stand_off).airflow,

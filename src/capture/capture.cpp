@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <boost/math/special_functions/bessel.hpp>
 #include <cmath>
+#include <limits>
 #include <numbers>
 #include <tuple>
 
@@ -28,8 +29,6 @@ constexpr std::array<std::array<double, steps_in_panel + 1>, steps_in_panel> run
       (-1.0 - root_of_5) / 120.0},
      {1.0 / 12.0, 5.0 / 12.0, 5.0 / 12.0, 1.0 / 12.0}}};
 
-constexpr std::size_t panels = nodes / steps_in_panel;
-
 /// Panels that cover the core, or where there is none the middle that a hub's wake takes up.
 constexpr std::size_t core_panels = 5;
 constexpr double least_middle = 0.4;  // stream radii
@@ -42,23 +41,17 @@ constexpr double panel_grading = 1.5;
 
 /// Directions over the half circle in which a tube shifted by so many stream radii is sampled
 /// (midpoints: the error falls faster than any power of their number, to 1e-5 here).
-constexpr std::size_t most_directions = 12;
-constexpr std::size_t directions_for(double shift) {
+constexpr std::size_t directions_for(double shift, std::size_t most) {
   constexpr double slight = 0.15;
   constexpr double small = 0.3;
-  return shift < slight ? 3 : shift < small ? 4 : most_directions;
+  return shift < slight ? 3 : shift < small ? 4 : most;
 }
 
 /// First zero of the Bessel function J0: decay of a disturbance inside a free round jet.
 const double first_zero_of_j0 = boost::math::cyl_bessel_j_zero(0.0, 1);
 
 /// What passes through a ring of unit width.
-struct Ring {
-  double flow = 0.0;
-  double power = 0.0;
-  double momentum = 0.0;
-  double spin = 0.0;
-};
+using Ring = Tube::Totals;
 
 Ring operator+(const Ring& a, const Ring& b) {
   return {.flow = a.flow + b.flow,
@@ -93,36 +86,6 @@ Ring point(const jet::Section& section, double radius, double wake_entering) {
           .momentum = u * u,
           .spin = section.rotation * radius * radius * u * u};
 }
-
-/// Rings of the section round the mouth's centre.
-struct Sampler {
-  const jet::Section& section;
-  double offset;
-  double wake_entering;
-  std::size_t directions = 1;
-  std::array<double, most_directions> cosines{};
-
-  Sampler(const jet::Section& from, double shift, const Coefficients& c)
-      : section(from), offset(shift), wake_entering(c.wake_entering) {
-    if (offset <= 0.0) return;
-    directions = directions_for(offset);
-    for (std::size_t i = 0; i < directions; ++i) {
-      cosines[i] = std::cos(pi * (static_cast<double>(i) + 0.5) / static_cast<double>(directions));
-    }
-  }
-
-  /// Ring at `radius` from the mouth's centre, per unit width: 2 r times the mean over all
-  /// directions (flows are over pi times the stream's radius squared).
-  [[nodiscard]] Ring ring(double radius) const {
-    if (offset <= 0.0) return 2.0 * radius * point(section, radius, wake_entering);
-    Ring sum;
-    for (std::size_t i = 0; i < directions; ++i) {
-      const double square = radius * radius + offset * offset - 2.0 * radius * offset * cosines[i];
-      sum = sum + point(section, std::sqrt(std::max(0.0, square)), wake_entering);
-    }
-    return 2.0 * radius / static_cast<double>(directions) * sum;
-  }
-};
 
 using PanelRings = std::array<Ring, steps_in_panel + 1>;
 using PanelGains = std::array<Ring, steps_in_panel>;
@@ -165,6 +128,7 @@ PanelGains gain(const PanelRings& rings, double width) {
 }
 
 /// Radii of the panels' ends: a few across the core, the rest across the shear layer.
+template <std::size_t panels>
 std::array<double, panels + 1> panel_ends(const jet::Section& section, double offset) {
   const double core = std::max(least_middle, section.core_radius - offset);
   const double outer = jet::outer_radius(section) + offset;
@@ -193,6 +157,14 @@ std::array<double, panels + 1> panel_ends(const jet::Section& section, double of
     }
   }
   return ends;
+}
+
+/// The air at a tube's edge.
+void set_edge(Tube& tube, std::size_t node, const Ring& end) {
+  if (!(end.flow > 0.0)) return;  // so far off the jet that nothing moves
+  tube.edges[node] = {.pressure = end.power / end.flow,
+                      .speed = end.momentum / end.flow,
+                      .spin = end.spin / end.flow};
 }
 
 struct Value {
@@ -227,41 +199,60 @@ double curtain_ratio(const Gap& gap) {
 
 }  // namespace
 
-Tube tube(const jet::Section& section, double offset, const Coefficients& c) {
-  const Sampler sampler(section, offset, c);
-  const auto ends = panel_ends(section, offset);
-  Tube t;
-  const auto set_edge = [&t](std::size_t i, const Ring& end) {
-    if (!(end.flow > 0.0)) return;  // so far off the jet that nothing moves
-    t.edges[i] = {.pressure = end.power / end.flow,
-                  .speed = end.momentum / end.flow,
-                  .spin = end.spin / end.flow};
-  };
-  set_edge(0, point(section, offset, c.wake_entering));
-  std::array<Ring, steps_in_panel + 1> rings;  // nothing passes through the middle
-  for (std::size_t panel = 0; panel < panels; ++panel) {
-    const double start = ends[panel];
-    const double width = ends[panel + 1] - start;
-    const std::size_t first = panel * steps_in_panel;
-    for (std::size_t i = 0; i < steps_in_panel; ++i) {
-      rings[i + 1] = sampler.ring(start + places[i] * width);
-      set_edge(first + i + 1, rings[i + 1]);
-    }
-    const auto before = t.totals[first];
-    const auto gained = gain(rings, width);
-    for (std::size_t i = 0; i < steps_in_panel; ++i) {
-      t.totals[first + i + 1] = {.flow = before.flow + gained[i].flow,
-                                 .power = before.power + gained[i].power,
-                                 .momentum = before.momentum + gained[i].momentum,
-                                 .spin = before.spin + gained[i].spin};
-    }
-    rings[0] = rings[steps_in_panel];
+Gathering::Gathering(const jet::Section& section, double offset, const Coefficients& c)
+    : section_(section),
+      offset_(offset),
+      wake_entering_(c.wake_entering),
+      ends_(panel_ends<panels>(section, offset)) {
+  tube_.gathered = 0;
+  set_edge(tube_, 0, point(section, offset, wake_entering_));
+  if (offset <= 0.0) return;
+  directions_ = directions_for(offset, most_directions);
+  for (std::size_t i = 0; i < directions_; ++i) {
+    cosines_[i] = std::cos(pi * (static_cast<double>(i) + 0.5) / static_cast<double>(directions_));
   }
-  return t;
+}
+
+void Gathering::add_panel() {
+  // The ring at a radius from the mouth's centre, per unit width: 2 r times the mean over all
+  // directions (flows are over pi times the stream's radius squared).
+  const auto ring = [this](double radius) {
+    if (offset_ <= 0.0) return 2.0 * radius * point(section_, radius, wake_entering_);
+    Ring sum;
+    for (std::size_t i = 0; i < directions_; ++i) {
+      const double square =
+          radius * radius + offset_ * offset_ - 2.0 * radius * offset_ * cosines_[i];
+      sum = sum + point(section_, std::sqrt(std::max(0.0, square)), wake_entering_);
+    }
+    return 2.0 * radius / static_cast<double>(directions_) * sum;
+  };
+  const std::size_t first = tube_.gathered;
+  const double start = ends_[first / steps_in_panel];
+  const double width = ends_[first / steps_in_panel + 1] - start;
+  PanelRings rings;
+  rings[0] = last_ring_;
+  for (std::size_t i = 0; i < steps_in_panel; ++i) {
+    rings[i + 1] = ring(start + places[i] * width);
+    set_edge(tube_, first + i + 1, rings[i + 1]);
+  }
+  const auto before = tube_.totals[first];
+  const auto gained = gain(rings, width);
+  for (std::size_t i = 0; i < steps_in_panel; ++i) {
+    tube_.totals[first + i + 1] = {.flow = before.flow + gained[i].flow,
+                                   .power = before.power + gained[i].power,
+                                   .momentum = before.momentum + gained[i].momentum,
+                                   .spin = before.spin + gained[i].spin};
+  }
+  last_ring_ = rings[steps_in_panel];
+  tube_.gathered += steps_in_panel;
+}
+
+Tube tube(const jet::Section& section, double offset, const Coefficients& c) {
+  return Gathering(section, offset, c).up_to(std::numeric_limits<double>::infinity());
 }
 
 Swallowed swallow(const Tube& t, double flow) {
-  const double jet_flow = t.totals[nodes].flow;
+  const double jet_flow = t.totals[t.gathered].flow;
   if (flow >= jet_flow) {
     const double pressure = t.totals[nodes].power / flow;
     return {.pressure = pressure,
@@ -269,8 +260,9 @@ Swallowed swallow(const Tube& t, double flow) {
             .speed = t.totals[nodes].momentum / flow,
             .spin = t.totals[nodes].spin / flow};
   }
-  const auto above = std::upper_bound(
-      t.totals.begin() + 1, t.totals.end() - 1, flow, [](double f, const Tube::Totals& total) {
+  const auto last = t.totals.begin() + static_cast<std::ptrdiff_t>(t.gathered);
+  const auto above =
+      std::upper_bound(t.totals.begin() + 1, last, flow, [](double f, const Tube::Totals& total) {
         return f < total.flow;
       });
   const auto i = static_cast<std::size_t>(above - t.totals.begin()) - 1;

@@ -33,7 +33,7 @@ class Quantiles {
   }
 
   [[nodiscard]] double reached_by(std::span<const double> values, double share) {
-    if (!equal_) return placement::reached_by(values, weights_, share, order_);
+    if (!equal_) return placement::reached_by(values, weights_, share, ranked_);
     scratch_.clear();
     for (std::size_t i = 0; i < values.size(); ++i) {
       if (weights_[i] > 0.0) scratch_.push_back(values[i]);
@@ -54,7 +54,7 @@ class Quantiles {
   double first_ = 0.0;
   bool equal_ = true;
   std::vector<double> scratch_;
-  std::vector<std::size_t> order_;
+  std::vector<Ranked> ranked_;
 };
 
 /// Weighted quantiles of the slacks along the travel.

@@ -52,9 +52,8 @@ FirstOrder first_order(const rig::Parts& parts,
                               changed_models.engine,
                               changed_models.air,
                               air::make_ambient(changed_models.air, parts.site));
-    auto rig = start::assemble(changed_parts, changed_models, answer.choice, deriving);
-    if (requirement.throttle) rig = rig::with_throttle(rig, answer.advice.throttle);
-    if (std::isfinite(answer.advice.nozzle)) rig = rig::with_nozzle(rig, answer.advice.nozzle);
+    const auto rig = as_placed(
+        start::assemble(changed_parts, changed_models, answer.choice, deriving), answer.advice);
     const View changed = view(rig, edge, requirement, limit);
     if (!std::isfinite(changed.supply)) continue;
     Influence influence{.name = variation.name, .supply = changed.supply / nominal.supply - 1.0};

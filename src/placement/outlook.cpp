@@ -35,9 +35,9 @@ void solve_node(Outlook& outlook, const Survey& survey, std::size_t node) {
 
 /// Two-sided differences of the nominal bench over each start axis.
 void differentiate(Outlook& outlook, const Survey& survey, std::span<const std::size_t> nodes) {
-  spread::Maker maker(survey.plan, survey.subject);
-  std::vector<double> z(survey.plan.axes.size(), 0.0);
-  const auto nominal = maker.make(z);
+  const std::size_t axes = survey.plan.axes.size();
+  const auto nominal =
+      spread::Maker(survey.plan, survey.subject).make(std::vector<double>(axes, 0.0));
   const auto look_at = [&](const rig::Rig& rig, std::size_t node) {
     return seen(rig, look(rig, outlook.nodes[node], survey.requirement));
   };
@@ -45,13 +45,14 @@ void differentiate(Outlook& outlook, const Survey& survey, std::span<const std::
     const auto values = look_at(nominal, node);
     for (std::size_t q = 0; q < quantity_count; ++q) outlook.nominal[q][node] = values[q];
   }
-  for (std::size_t axis = 0; axis < z.size(); ++axis) {
-    if (survey.plan.axes[axis].varies != spread::Varies::start) continue;
+  in_parallel(axes, [&](std::size_t axis) {
+    if (survey.plan.axes[axis].varies != spread::Varies::start) return;
+    spread::Maker maker(survey.plan, survey.subject);
+    std::vector<double> z(axes, 0.0);
     z[axis] = 1.0;
     const auto up = maker.make(z);
     z[axis] = -1.0;
     const auto down = maker.make(z);
-    z[axis] = 0.0;
     for (const auto node : nodes) {
       const auto above = look_at(up, node);
       const auto below = look_at(down, node);
@@ -60,7 +61,7 @@ void differentiate(Outlook& outlook, const Survey& survey, std::span<const std::
         outlook.start_effects[q][node][axis] = std::isfinite(change) ? change : 0.0;
       }
     }
-  }
+  });
 }
 
 void insert_row(Rows& rows, std::size_t node, std::size_t size) {

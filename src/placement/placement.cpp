@@ -64,13 +64,13 @@ class Bench {
     for (std::size_t k = 0; k < constraint_count; ++k) {
       auto& state = result.states[k];
       if (!std::isfinite(state.slack)) continue;
-      state.slack = reached_by(slacks_[k], weights_, share, order_);
+      state.slack = reached_by(slacks_[k], weights_, share, ranked_);
       const bool more_is_better = state.constraint == Constraint::starting_airflow ||
                                   state.constraint == Constraint::lightoff_speed ||
                                   state.constraint == Constraint::fan_stall ||
                                   state.constraint == Constraint::burst_heating;
-      state.value = more_is_better ? reached_by(values_[k], weights_, share, order_)
-                                   : reached_by(values_[k], weights_, 1.0 - share, order_);
+      state.value = more_is_better ? reached_by(values_[k], weights_, share, ranked_)
+                                   : reached_by(values_[k], weights_, 1.0 - share, ranked_);
       if (state.constraint == Constraint::bracket_travel) continue;
       if (!(state.slack >= result.worst_slack)) {
         result.worst_slack = state.slack;
@@ -85,7 +85,7 @@ class Bench {
   Requirement need_;
   std::array<std::vector<double>, constraint_count> values_;
   std::array<std::vector<double>, constraint_count> slacks_;
-  std::vector<std::size_t> order_;
+  std::vector<Ranked> ranked_;
   ConstraintStates model_;
   int evaluations_ = 0;
 };
@@ -573,6 +573,13 @@ Placement place(const rig::Rig& rig,
   return place(std::span(&rig, 1), std::span(&weight, 1), need, c, options);
 }
 
+rig::Rig as_placed(rig::Rig rig, const Placement& placed) {
+  if (std::isfinite(placed.throttle) && placed.throttle != rig.throttle) {
+    rig = rig::with_throttle(rig, placed.throttle);
+  }
+  return std::isfinite(placed.nozzle) ? rig::with_nozzle(rig, placed.nozzle) : rig;
+}
+
 Answer answer(const rig::Parts& parts,
               const rig::Coefficients& models,
               const Requirement& need,
@@ -600,12 +607,7 @@ Answer answer(const rig::Parts& parts,
     result.advice = reversed ? *result.nozzle_like : *result.propeller_like;
     result.rig = reversed ? nozzle_like : propeller_like;
   }
-  if (std::isfinite(result.advice.throttle) && need.throttle) {
-    result.rig = rig::with_throttle(result.rig, result.advice.throttle);
-  }
-  if (std::isfinite(result.advice.nozzle)) {
-    result.rig = rig::with_nozzle(result.rig, result.advice.nozzle);
-  }
+  result.rig = as_placed(std::move(result.rig), result.advice);
   return result;
 }
 

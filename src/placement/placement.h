@@ -161,6 +161,9 @@ struct Placement {
 /// Everything at one stand-off > 0 [m].
 [[nodiscard]] Row look(const rig::Rig& rig, double stand_off, const Requirement& requirement);
 
+/// A rig of the placed bench with the throttle and the nozzle that came out.
+[[nodiscard]] rig::Rig as_placed(rig::Rig rig, const Placement& placed);
+
 /// The nominal answer of a case. When nobody measured the jet, both bounds are placed and the
 /// nearer one is the advice. `deriving`: what derives the starting airflow, nullptr for the stated.
 struct Answer {

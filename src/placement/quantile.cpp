@@ -1,35 +1,60 @@
 #include "placement/quantile.h"
 
 #include <algorithm>
-#include <numeric>
 
 namespace windgap::placement {
+namespace {
+
+/// Largest first; of equal values the earlier member.
+bool comes_first(const Ranked& a, const Ranked& b) {
+  return a.value > b.value || (a.value == b.value && a.member < b.member);
+}
+
+}  // namespace
 
 double reached_by(std::span<const double> values,
                   std::span<const double> weights,
                   double share,
-                  std::vector<std::size_t>& order) {
-  order.resize(values.size());
-  std::iota(order.begin(), order.end(), std::size_t{0});
-  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return values[a] > values[b] || (values[a] == values[b] && a < b);
-  });
-  const double whole = std::accumulate(weights.begin(), weights.end(), 0.0);
-  const double wanted = share * whole;
-  double passed = 0.0;
-  double last_middle = 0.0;
-  double last_value = values[order.front()];
-  for (const std::size_t i : order) {
+                  std::vector<Ranked>& scratch) {
+  constexpr std::ptrdiff_t few = 32;
+  scratch.clear();
+  double whole = 0.0;
+  for (std::size_t i = 0; i < values.size(); ++i) {
     if (weights[i] <= 0.0) continue;
-    const double middle = passed + 0.5 * weights[i];
-    if (wanted <= middle) {
-      if (passed <= 0.0) return values[i];
-      const double along = (wanted - last_middle) / (middle - last_middle);
-      return last_value + along * (values[i] - last_value);
+    scratch.push_back({.value = values[i], .weight = weights[i], .member = i});
+    whole += weights[i];
+  }
+  const double wanted = share * whole;
+  // Halve what may hold the wanted weight, its first member lying before it or being the very
+  // first.
+  auto from = scratch.begin();
+  auto to = scratch.end();
+  double passed = 0.0;
+  while (to - from > few) {
+    const auto middle = from + (to - from) / 2;
+    std::nth_element(from, middle, to, comes_first);
+    double before = passed;
+    for (auto it = from; it != middle; ++it) before += it->weight;
+    if (before + 0.5 * middle->weight < wanted) {
+      from = middle;
+      passed = before;
+    } else {
+      to = middle + 1;
     }
-    passed += weights[i];
+  }
+  std::sort(from, to, comes_first);
+  double last_middle = passed;
+  double last_value = from->value;
+  for (auto it = from; it != to; ++it) {
+    const double middle = passed + 0.5 * it->weight;
+    if (wanted <= middle) {
+      if (it == scratch.begin()) return it->value;
+      const double along = (wanted - last_middle) / (middle - last_middle);
+      return last_value + along * (it->value - last_value);
+    }
+    passed += it->weight;
     last_middle = middle;
-    last_value = values[i];
+    last_value = it->value;
   }
   return last_value;
 }

@@ -740,8 +740,6 @@ std::vector<std::string> bracket_sentences(const ChooseOutcome& outcome) {
   if (!outcome.bracket) return {};
   const Shown shown(outcome.bench.system);
   const auto& b = *outcome.bracket;
-  const bool inch = outcome.bench.system == units::System::inch;
-  constexpr double per_inch = 175.126835;  // N/m in a lbf/in
   std::vector<std::string> said;
   said.push_back(fmt::format(
       "The fan pushes back with {}; at {} above the bench that is a moment of {} at the foot.",
@@ -755,8 +753,7 @@ std::vector<std::string> bracket_sentences(const ChooseOutcome& outcome) {
       shown.of(b.tolerated_tilt, Dimension::angle),
       b.held_by_slip ? ", but the slip asks for more" : "",
       shown.length(b.bend),
-      inch ? fmt::format("{:.3g} lbf/in", b.stiffness / per_inch)
-           : fmt::format("{:.3g} N/mm", b.stiffness / 1000.0)));
+      shown.of(b.stiffness, Dimension::stiffness)));
   return said;
 }
 

@@ -33,10 +33,8 @@ ColdReading reading(const rig::Rig& rig, const rig::Delivery& delivery) {
 }
 
 ColdReading reading(const Variant& variant, const Outcome& outcome) {
-  auto rig = rig::assemble(variant.parts, variant.models, variant.choice);
-  const auto& advice = outcome.answer.advice;
-  if (outcome.bench.requirement.throttle) rig = rig::with_throttle(rig, advice.throttle);
-  if (std::isfinite(advice.nozzle)) rig = rig::with_nozzle(rig, advice.nozzle);
+  const auto rig = placement::as_placed(
+      rig::assemble(variant.parts, variant.models, variant.choice), outcome.answer.advice);
   return reading(rig, rig::deliver(rig, shown_row(outcome).stand_off));
 }
 

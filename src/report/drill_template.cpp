@@ -353,12 +353,12 @@ std::optional<choice::Bracket> bracket_of(const ChooseOutcome& outcome,
       question, list.fans[best.fan], best.pack ? &list.packs[*best.pack] : nullptr);
   const bool reliable = std::isfinite(question.need.reliability);
   // Beyond the mount of the nearer bound that bound has no air to spare; the likeliest jet has.
-  auto rig = start::assemble(
-      parts, question.models, reliable ? rig::JetChoice::estimated : best.jet, question.deriving);
-  if (std::isfinite(placed.throttle)) {
-    rig = rig::with_throttle(rig, placed.throttle);
-  }
-  if (std::isfinite(placed.nozzle)) rig = rig::with_nozzle(rig, placed.nozzle);
+  const auto rig =
+      placement::as_placed(start::assemble(parts,
+                                           question.models,
+                                           reliable ? rig::JetChoice::estimated : best.jet,
+                                           question.deriving),
+                           placed);
   double height = outcome.bench.choosing.bracket_height;
   if (std::isnan(height)) {
     const auto* ducted = std::get_if<fan::Fan>(&parts.source);

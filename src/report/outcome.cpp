@@ -99,13 +99,8 @@ Survey survey(const casefile::Case& bench,
       for (const auto& row : result.rows) deliveries.push_back(row.delivery);
       return;
     }
-    auto other = rig::assemble(bench.parts, bench.models.rig, choice);
-    if (bench.requirement.throttle) {
-      other = rig::with_throttle(other, answer.advice.throttle);
-    }
-    if (std::isfinite(answer.advice.nozzle)) {
-      other = rig::with_nozzle(other, answer.advice.nozzle);
-    }
+    const auto other =
+        placement::as_placed(rig::assemble(bench.parts, bench.models.rig, choice), answer.advice);
     for (const double stand_off : stand_offs) deliveries.push_back(rig::deliver(other, stand_off));
   };
   with_jet(rig::JetChoice::nozzle_like, result.nozzle_like);

@@ -11,7 +11,7 @@ namespace windgap::rig {
 /// themselves, so each step costs one evaluation. Unknowns and equations should be of order one.
 struct PairRoot {
   std::array<double, 2> at{};
-  bool converged = false;  ///< the last step was below the tolerance
+  bool converged = false;  ///< the last step was so short that the next would change no digit shown
 };
 
 /// `f(x)` returns the two residuals; `slopes[i][j]` = d f_i / d x_j near the start. Steps longer
@@ -22,7 +22,7 @@ template <class Function>
                                   std::array<std::array<double, 2>, 2> slopes,
                                   double longest) {
   constexpr int most_steps = 24;
-  constexpr double tolerance = 1e-12;
+  constexpr double short_step = 1e-7;  // steps shrink by orders: an error below 1e-10 is left
   auto x = start;
   auto value = f(x);
   auto& j = slopes;
@@ -33,13 +33,13 @@ template <class Function>
                                (-value[1] * j[0][0] + value[0] * j[1][0]) / determinant};
     const double size = std::max(std::abs(move[0]), std::abs(move[1]));
     if (!std::isfinite(size)) break;
-    if (size <= tolerance) return {.at = x, .converged = true};
     if (size > longest) {
       move[0] *= longest / size;
       move[1] *= longest / size;
     }
     x = {x[0] + move[0], x[1] + move[1]};
     const auto next = f(x);
+    if (size <= short_step) return {.at = x, .converged = true};
     const double square = move[0] * move[0] + move[1] * move[1];
     for (std::size_t i = 0; i < 2; ++i) {
       const double miss = next[i] - value[i] - j[i][0] * move[0] - j[i][1] * move[1];

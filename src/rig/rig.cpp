@@ -63,13 +63,13 @@ struct Settled {
 };
 
 /// How well a flow is closed: the search from rest needs only the torque's sign.
-constexpr double loose = 1e-3;
+constexpr double loose = 1e-2;
 constexpr double tight = 1e-12;
 
 /// Finds flows at successive speeds, each started from the last.
 class Solver {
  public:
-  Solver(const Rig& rig, const Supply& supply) : rig_(rig), supply_(supply) {}
+  Solver(const Rig& rig, Supply& supply) : rig_(rig), supply_(supply) {}
 
   [[nodiscard]] int marches() const { return marches_; }
 
@@ -161,6 +161,9 @@ class Solver {
       if (!(next > 0.0) || !(point.slope < 0.0)) break;
       const double change = std::abs(next - point.mass_flow);
       if (change <= tolerance * next) {
+        // A straight line serves for the last step, so that a loose flow has the torque's true sign.
+        point.torque += point.torque_slope * (next - point.mass_flow);
+        point.mass_flow = next;
         point.converged = true;
         return point;
       }
@@ -202,7 +205,7 @@ class Solver {
   }
 
   const Rig& rig_;
-  const Supply& supply_;
+  Supply& supply_;
   int marches_ = 0;
 };
 
@@ -621,7 +624,7 @@ Rig with_nozzle(const Rig& rig, double nozzle_diameter) {
 }
 
 Delivery deliver(const Rig& rig, double stand_off) {
-  const Supply supply(rig, stand_off);
+  Supply supply(rig, stand_off);
   Solver solver(rig, supply);
   const auto [point, settling] = settle(rig, solver);
   const auto& state = point.state;
@@ -653,7 +656,7 @@ bool has_second_branch(const Rig& rig, double stand_off) {
   constexpr int steps = 60;
   const auto first = deliver(rig, stand_off);
   if (first.settling != Settling::turning && first.settling != Settling::at_rest) return false;
-  const Supply supply(rig, stand_off);
+  Supply supply(rig, stand_off);
   Solver solver(rig, supply);
   Point point = solver.at_rest(loose);
   const double end = speed_range * rig.engine.design_speed;

@@ -44,6 +44,14 @@ capture::Spill spill_at(const Rig& rig, double stand_off) {
                         rig.capture_coefficients);
 }
 
+/// The jet's tubes round the mouth's centre, at the mouth.
+capture::Gathering gathering_at(const Rig& rig, double stand_off) {
+  const auto section = jet::section(rig.jet, stand_off, rig.jet_coefficients);
+  const double beside = std::abs(rig.mounting.offset + stand_off * std::tan(rig.mounting.tilt));
+  return {
+      section, beside / jet::stream_radius(rig.jet.exit) + section.bend, rig.capture_coefficients};
+}
+
 /// Flow the fan sends into the open [kg/s].
 double open_flow_of(const Rig& rig) {
   return rig.ambient.density * rig.jet.exit.area * rig.open.exit_velocity;
@@ -55,18 +63,12 @@ double back_pressure_ratio(const Rig& rig, double stand_off, double mass_flow) {
   return balance(rig, spill_at(rig, stand_off), mass_flow / open_flow_of(rig)).excess;
 }
 
-Supply::Supply(const Rig& rig, double stand_off) : rig_(rig) {
-  const auto& exit = rig.jet.exit;
-  const auto section = jet::section(rig.jet, stand_off, rig.jet_coefficients);
-  stream_radius_ = jet::stream_radius(exit);
-  const double miss =
-      std::hypot(rig.mounting.offset + stand_off * std::tan(rig.mounting.tilt), 0.0) /
-          stream_radius_ +
-      section.bend;
-  tube_ = capture::tube(section, miss, rig.capture_coefficients);
-  spill_ = spill_at(rig, stand_off);
-  open_flow_ = open_flow_of(rig);
-}
+Supply::Supply(const Rig& rig, double stand_off)
+    : rig_(rig),
+      gathering_(gathering_at(rig, stand_off)),
+      spill_(spill_at(rig, stand_off)),
+      stream_radius_(jet::stream_radius(rig.jet.exit)),
+      open_flow_(open_flow_of(rig)) {}
 
 double Supply::swirl_energy(double swirl, double capture_ratio) const {
   if (swirl == 0.0) return 0.0;
@@ -75,11 +77,11 @@ double Supply::swirl_energy(double swirl, double capture_ratio) const {
   return swirl * swirl / std::max(wheel * wheel, tube);
 }
 
-Offered Supply::at(double mass_flow) const {
+Offered Supply::at(double mass_flow) {
   const auto [excess, velocity] = balance(rig_, spill_, mass_flow / open_flow_);
   const double exit_velocity = velocity * rig_.open.exit_velocity;
   const double capture_ratio = mass_flow / (open_flow_ * velocity);
-  const auto swallowed = capture::swallow(tube_, capture_ratio);
+  const auto swallowed = capture::swallow(gathering_.up_to(capture_ratio), capture_ratio);
   const double head = 0.5 * rig_.ambient.density * exit_velocity * exit_velocity;
   const double throat_speed = mass_flow / (rig_.ambient.density * rig_.throat_area);
   const double throat_head = 0.5 * rig_.ambient.density * throat_speed * throat_speed;

@@ -23,14 +23,15 @@ struct Offered {
 /// @param stand_off > 0 [m]; @param mass_flow swallowed, >= 0 [kg/s]
 [[nodiscard]] double back_pressure_ratio(const Rig& rig, double stand_off, double mass_flow);
 
-/// Refers to the rig, which must outlive it. No allocation.
+/// Refers to the rig, which must outlive it. No allocation. Gathers as much of the jet as the flows
+/// asked for need, so one belongs to one thread.
 class Supply {
  public:
   /// @param stand_off > 0 [m]
   Supply(const Rig& rig, double stand_off);
 
   /// @param mass_flow swallowed, > 0 [kg/s]
-  [[nodiscard]] Offered at(double mass_flow) const;
+  [[nodiscard]] Offered at(double mass_flow);
 
   /// Flow the fan sends into the open [kg/s]: a scale for guesses.
   [[nodiscard]] double open_flow() const { return open_flow_; }
@@ -41,7 +42,7 @@ class Supply {
   [[nodiscard]] double swirl_energy(double swirl, double capture_ratio) const;
 
   const Rig& rig_;
-  capture::Tube tube_;
+  capture::Gathering gathering_;
   capture::Spill spill_;
   double stream_radius_ = unset;
   double open_flow_ = unset;

@@ -5,6 +5,7 @@
 #include <stdexcept>
 
 #include "spread/distribution.h"
+#include "units/parallel.h"
 
 namespace windgap::spread {
 namespace {
@@ -38,8 +39,11 @@ Points uniform_points(const Sample& sample, std::size_t start) {
 }
 
 Points normal_points(const Sample& sample, std::size_t start) {
+  constexpr std::size_t grain = 4096;
   auto points = uniform_points(sample, start);
-  for (double& value : points.values) value = normal_quantile(value);
+  in_blocks(points.values.size(), grain, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t i = begin; i < end; ++i) points.values[i] = normal_quantile(points.values[i]);
+  });
   return points;
 }
 

@@ -15,7 +15,6 @@ constexpr double event_tolerance = 1e-9;  // [s]
 constexpr double quickening = 0.05;
 constexpr double notable_rise = 0.1;  // [K]
 constexpr double standing = 1e-3;     // of the design speed
-constexpr double beyond_idle = 1.2;   // nobody blows a burning rotor further
 
 std::size_t index(Watch watch) { return static_cast<std::size_t>(watch); }
 
@@ -314,7 +313,7 @@ void Attempt::watch_burning(Watched& w, const Vector& y, const Instant& now, dou
   }
   if (stage_ == Stage::burning && !sustains_ && start_.starter == Starter::fan &&
       start_.fan.off == FanOff::automatic) {
-    at(Watch::carried) = s.speed - beyond_idle * start_.sequence.idle_speed;
+    at(Watch::carried) = s.speed - start_.blown_beyond_idle * start_.sequence.idle_speed;
   }
   if (stage_ == Stage::burning) {
     if (start_.fan.off == FanOff::at_speed) at(Watch::off) = s.speed - start_.fan.off_speed;

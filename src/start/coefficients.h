@@ -68,6 +68,7 @@ struct Coefficients {
   double gas_temperature_limit = unset;  ///< of a start, behind the burner [K]
   double control_margin = unset;         ///< a controlled fuel stays below the limit by [K]
   double speed_margin = unset;           ///< over self-sustaining speed, fan off [-]
+  double blown_beyond_idle = unset;      ///< speed over idle to which a burning rotor is blown [-]
   double idle_share = unset;             ///< idle over design speed [-]
   double ignition_delay = unset;         ///< from fuel to flame, mixture right [s]
   double patience = unset;               ///< fuel on without flame before giving up [s]
@@ -148,6 +149,7 @@ void visit(Coefficients& c, Visitor&& v) {
   v("gas_temperature_limit", c.gas_temperature_limit);
   v("control_margin", c.control_margin);
   v("speed_margin", c.speed_margin);
+  v("blown_beyond_idle", c.blown_beyond_idle);
   v("idle_share", c.idle_share);
   v("ignition_delay", c.ignition_delay);
   v("patience", c.patience);

@@ -195,6 +195,7 @@ Prepared prepare(const Setup& setup,
   out.control_temperature = out.limit - c.control_margin;
   out.usual_wall = room.temperature + c.wall_warming * (out.limit - room.temperature);
   out.speed_margin = setup.speed_margin;
+  out.blown_beyond_idle = c.blown_beyond_idle;
   out.starter = setup.starter;
   out.shaft_motor = setup.shaft_motor;
   out.fan = setup.fan;

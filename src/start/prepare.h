@@ -50,6 +50,7 @@ struct Prepared {
   double control_temperature = unset;  ///< that controlled fuel holds [K]
   double usual_wall = unset;           ///< housing temperature of the algebraic criterion [K]
   double speed_margin = unset;
+  double blown_beyond_idle = unset;
   Starter starter = Starter::fan;
   ShaftMotor shaft_motor;
   FanPlan fan;

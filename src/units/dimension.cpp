@@ -133,6 +133,9 @@ constexpr auto table = std::to_array<Unit>({
     {"g", Dimension::force, 1e-3 * gravity},
     {"lb", Dimension::force, pound* gravity},
     {"oz", Dimension::force, ounce* gravity},
+    {"N/m", Dimension::stiffness, 1},
+    {"N/mm", Dimension::stiffness, 1e3},
+    {"lbf/in", Dimension::stiffness, pound* gravity / inch},
     {"N*m", Dimension::torque, 1},
     {"mN*m", Dimension::torque, 1e-3},
     {"uN*m", Dimension::torque, 1e-6},
@@ -317,6 +320,8 @@ Wording wording(Dimension dimension) {
       return {"a mass", "380 g or 13 oz"};
     case Dimension::force:
       return {"a force", "16 N, 1.6 kg (as a scale reads) or 3.5 lbf"};
+    case Dimension::stiffness:
+      return {"a stiffness", "9 N/mm or 50 lbf/in"};
     case Dimension::torque:
       return {"a torque", "12 mN*m or 1.7 oz*in"};
     case Dimension::inertia:

@@ -29,6 +29,7 @@ enum class Dimension {
   power,                   ///< W
   mass,                    ///< kg
   force,                   ///< N; kg, g, lb, oz mean the weight a kitchen scale reads
+  stiffness,               ///< N/m
   torque,                  ///< N m
   inertia,                 ///< kg m^2
   kinematic_viscosity,     ///< m^2/s

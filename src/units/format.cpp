@@ -57,6 +57,7 @@ constexpr auto choices = std::to_array<Choice>({
     {Dimension::mass, "g", "oz"},
     {Dimension::mass, "kg", "lb", 1.0},
     {Dimension::force, "N", "lbf"},
+    {Dimension::stiffness, "N/mm", "lbf/in"},
     {Dimension::torque, "mN*m", "oz*in"},
     {Dimension::torque, "N*m", "lbf*in", 1.0},
     {Dimension::inertia, "g*mm2", "g*mm2"},

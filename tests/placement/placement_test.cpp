@@ -2,7 +2,10 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
+#include <numeric>
+#include <random>
 #include <stdexcept>
 
 #include "placement/quantile.h"
@@ -212,23 +215,59 @@ TEST(Placement, MeasuredJetGivesOneAnswer) {
 }
 
 TEST(Quantile, IsTheOnlyValueOfOne) {
-  std::vector<std::size_t> order;
+  std::vector<Ranked> scratch;
   const std::vector<double> value{3.0};
   const std::vector<double> weight{2.0};
   for (const double share : {0.0, 0.5, 1.0}) {
-    EXPECT_EQ(reached_by(value, weight, share, order), 3.0);
+    EXPECT_EQ(reached_by(value, weight, share, scratch), 3.0);
   }
 }
 
 TEST(Quantile, IsLinearBetweenMidWeights) {
   // Hazen's plotting positions: of 1..4 with equal weights, 0.125, 0.375, 0.625, 0.875.
-  std::vector<std::size_t> order;
+  std::vector<Ranked> scratch;
   const std::vector<double> values{4.0, 1.0, 3.0, 2.0};
   const std::vector<double> weights(4, 1.0);
-  EXPECT_DOUBLE_EQ(reached_by(values, weights, 0.125, order), 4.0);
-  EXPECT_DOUBLE_EQ(reached_by(values, weights, 0.5, order), 2.5);
-  EXPECT_DOUBLE_EQ(reached_by(values, weights, 0.875, order), 1.0);
-  EXPECT_DOUBLE_EQ(reached_by(values, weights, 1.0, order), 1.0);
+  EXPECT_DOUBLE_EQ(reached_by(values, weights, 0.125, scratch), 4.0);
+  EXPECT_DOUBLE_EQ(reached_by(values, weights, 0.5, scratch), 2.5);
+  EXPECT_DOUBLE_EQ(reached_by(values, weights, 0.875, scratch), 1.0);
+  EXPECT_DOUBLE_EQ(reached_by(values, weights, 1.0, scratch), 1.0);
+}
+
+TEST(Quantile, IsThatOfTheWholeOrder) {
+  // The definition on all members in order: interpolation between the mid-weights beside the share.
+  std::mt19937_64 random(7);
+  std::uniform_real_distribution<double> unit(0.0, 1.0);
+  std::vector<double> values(4096);
+  std::vector<double> weights(values.size());
+  for (std::size_t i = 0; i < values.size(); ++i) {
+    values[i] = i % 5 == 0 ? -3.0 : std::log(unit(random));  // many alike
+    weights[i] = i % 7 == 0 ? 0.0 : std::pow(unit(random), 8);
+  }
+  std::vector<std::size_t> order(values.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::erase_if(order, [&](std::size_t i) { return weights[i] == 0.0; });
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return values[a] > values[b];
+  });
+  const double whole = std::accumulate(weights.begin(), weights.end(), 0.0);
+  std::vector<Ranked> scratch;
+  for (const double share : {0.0, 1e-6, 0.01, 0.05, 0.3, 0.5, 0.77, 0.95, 0.9999, 1.0}) {
+    double passed = 0.0;
+    double before = -1.0;
+    std::size_t k = 0;
+    while (k < order.size() && passed + 0.5 * weights[order[k]] < share * whole) {
+      before = passed + 0.5 * weights[order[k]];
+      passed += weights[order[k]];
+      ++k;
+    }
+    double expected = values[order[std::min(k, order.size() - 1)]];
+    if (k > 0 && k < order.size()) {
+      const double along = (share * whole - before) / (passed + 0.5 * weights[order[k]] - before);
+      expected = std::lerp(values[order[k - 1]], expected, along);
+    }
+    EXPECT_NEAR(reached_by(values, weights, share, scratch), expected, 1e-10) << share;
+  }
 }
 
 }  // namespace
