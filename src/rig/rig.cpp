@@ -161,7 +161,8 @@ class Solver {
       if (!(next > 0.0) || !(point.slope < 0.0)) break;
       const double change = std::abs(next - point.mass_flow);
       if (change <= tolerance * next) {
-        // A straight line serves for the last step, so that a loose flow has the torque's true sign.
+        // A straight line serves for the last step, so that a loose flow has the torque's true
+        // sign.
         point.torque += point.torque_slope * (next - point.mass_flow);
         point.mass_flow = next;
         point.converged = true;
