@@ -4,6 +4,7 @@ namespace windgap::app {
 namespace {
 
 // A signal handler can write nothing else.
+// NOLINTNEXTLINE(cppcoreguidelines-avoid-non-const-global-variables)
 volatile std::sig_atomic_t came = 0;
 
 void note(int signal) { came = signal; }
