@@ -269,7 +269,7 @@ Swallowed swallow(const Tube& t, double flow) {
             .speed = t.totals[nodes].momentum / flow,
             .spin = t.totals[nodes].spin / flow};
   }
-  const auto above = std::upper_bound(
+  const auto* above = std::upper_bound(
       t.totals.begin() + 1, t.totals.end() - 1, flow, [](double f, const Tube::Totals& total) {
         return f < total.flow;
       });

@@ -148,18 +148,18 @@ struct Placement {
 /// @throws std::logic_error on empty or mismatched spans, or a bad range.
 [[nodiscard]] Placement place(std::span<const rig::Rig> members,
                               std::span<const double> weights,
-                              const Requirement& requirement,
+                              const Requirement& need,
                               const Coefficients& c,
                               const Options& options);
 
 /// One bench.
 [[nodiscard]] Placement place(const rig::Rig& rig,
-                              const Requirement& requirement,
+                              const Requirement& need,
                               const Coefficients& c,
                               const Options& options);
 
 /// Everything at one stand-off > 0 [m].
-[[nodiscard]] Row look(const rig::Rig& rig, double stand_off, const Requirement& requirement);
+[[nodiscard]] Row look(const rig::Rig& rig, double stand_off, const Requirement& need);
 
 /// The nominal answer of a case. When nobody measured the jet, both bounds are placed and the
 /// nearer one is the advice. `deriving`: what derives the starting airflow, nullptr for the stated.
@@ -176,7 +176,7 @@ struct Answer {
 };
 [[nodiscard]] Answer answer(const rig::Parts& parts,
                             const rig::Coefficients& models,
-                            const Requirement& requirement,
+                            const Requirement& need,
                             const Coefficients& c,
                             const Options& options,
                             const start::Deriving* deriving = nullptr);
