@@ -1,10 +1,14 @@
 #include "app/interrupt.h"
 
+#include <atomic>
+
 namespace windgap::app {
 namespace {
 
-// A signal handler can write nothing else.
-volatile std::sig_atomic_t came = 0;
+// What a signal handler may write and another thread may read.
+// NOLINTNEXTLINE(cppcoreguidelines-avoid-non-const-global-variables)
+std::atomic<int> came = 0;
+static_assert(std::atomic<int>::is_always_lock_free);
 
 void note(int signal) { came = signal; }
 

@@ -31,6 +31,7 @@ void declare(CLI::App& verb, Options& options) {
       ->type_name("");
   verb.add_option("--case", options.case_file, "the case; needed for the first attempt")
       ->type_name("FILE");
+  // NOLINTNEXTLINE(bugprone-easily-swappable-parameters): as they are read in the help
   const auto add = [&](const char* key, const char* meaning, const char* type) {
     verb.add_option_function<std::string>(
             option_of(key),

@@ -260,8 +260,8 @@ Swallowed swallow(const Tube& t, double flow) {
             .speed = t.totals[nodes].momentum / flow,
             .spin = t.totals[nodes].spin / flow};
   }
-  const auto last = t.totals.begin() + static_cast<std::ptrdiff_t>(t.gathered);
-  const auto above =
+  const auto* const last = t.totals.begin() + t.gathered;
+  const auto* const above =
       std::upper_bound(t.totals.begin() + 1, last, flow, [](double f, const Tube::Totals& total) {
         return f < total.flow;
       });

@@ -63,7 +63,7 @@ Node wrapped(std::string_view key, Node value) {
   Node map;
   map.kind = Node::Kind::map;
   map.place = value.place;
-  map.entries.push_back({.key = std::string(key), .place = value.place, .value = std::move(value)});
+  map.entries.push_back({.key = std::string(key), .place = map.place, .value = std::move(value)});
   return map;
 }
 
@@ -126,7 +126,7 @@ void add_fan(Catalogue& list, const std::string& file, const Case& bench, const 
 
 void add_pack(Catalogue& list, const std::string& file, const Roots& roots) {
   read_one(file, "drive.pack", roots, list.skipped, [&](Node value, Findings& findings) {
-    const auto name = value.find("name");
+    const auto* name = value.find("name");
     const auto shown = name != nullptr ? name->text : fs::path(file).stem().string();
     const auto tree = wrapped("drive", wrapped("pack", std::move(value)));
     Reader root(&tree, "", tree.place, findings);

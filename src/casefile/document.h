@@ -15,6 +15,7 @@ namespace windgap::casefile {
 struct Entry;
 
 /// One value of a YAML file with the place where it was written.
+// NOLINTNEXTLINE(bugprone-forward-declaration-namespace): yaml-cpp's is another
 struct Node {
   enum class Kind { null, scalar, map, list };
   Kind kind = Kind::null;

@@ -347,6 +347,7 @@ std::vector<Difference> differences(const Log& log, const Case& bench) {
     if (found == bench.given.end()) return std::nullopt;
     return shown_of(*found, bench);
   };
+  // NOLINTNEXTLINE(bugprone-easily-swappable-parameters): as they are written
   const auto add = [&](const std::string& key, std::string logged, std::string current) {
     list.push_back({.key = key,
                     .logged = std::move(logged),

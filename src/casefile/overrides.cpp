@@ -53,7 +53,7 @@ Node* step_into(Node& node, const std::string& part, const Place& place) {
   if (node.kind == Node::Kind::scalar) {
     if (!node.text.ends_with(".yaml")) return nullptr;
     Node map(Node::Kind::map, node.place);
-    map.entries.push_back({.key = "model", .place = node.place, .value = std::move(node)});
+    map.entries.push_back({.key = "model", .place = map.place, .value = std::move(node)});
     node = std::move(map);
   }
   if (node.kind == Node::Kind::list) {

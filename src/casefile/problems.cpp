@@ -79,6 +79,7 @@ std::string to_text(const Problem& problem) {
 InputError::InputError(std::vector<Problem> problems)
     : std::runtime_error(all_texts(problems)), problems_(std::move(problems)) {}
 
+// NOLINTNEXTLINE(bugprone-easily-swappable-parameters): in the order of a problem's line
 void Problems::add_file(const std::string& file, std::string what, std::string allowed) {
   Problem problem;
   problem.place.origin = std::make_shared<const std::string>(file);

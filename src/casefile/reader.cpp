@@ -40,8 +40,8 @@ bool holds_value(const Node& node) {
 
 }  // namespace
 
-Reader::Reader(const Node* node, std::string path, const Place& outside, Findings& findings)
-    : node_(node), path_(std::move(path)), place_(outside), findings_(&findings) {
+Reader::Reader(const Node* node, std::string path, Place outside, Findings& findings)
+    : node_(node), path_(std::move(path)), place_(std::move(outside)), findings_(&findings) {
   if (node_ != nullptr && node_->kind == Node::Kind::null) node_ = nullptr;
   if (node_ == nullptr) return;
   place_ = node_->place;

@@ -30,7 +30,7 @@ class Reader {
   /// @param node    the map; nullptr or an empty value where the case has none
   /// @param path    key path of the map, empty at the root
   /// @param outside place to name for missing keys when there is no map
-  Reader(const Node* node, std::string path, const Place& outside, Findings& findings);
+  Reader(const Node* node, std::string path, Place outside, Findings& findings);
 
   /// Whether the map holds any value at all; one with nothing but empty values holds none.
   [[nodiscard]] bool given() const;

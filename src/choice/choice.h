@@ -160,7 +160,7 @@ struct Options {
 
 /// The bench of one pair, every fallback filled in.
 [[nodiscard]] rig::Parts bench_of(const Question& question,
-                                  const ListedFan& fan,
+                                  const ListedFan& listed,
                                   const ListedPack* pack);
 
 /// Takes the cooling purge after a run out of the charge of a pair that fits; unfit if less than

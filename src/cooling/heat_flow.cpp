@@ -163,9 +163,9 @@ void blow(const Network& n,
     return air.temperature;
   };
   const double guess = 0.5 * (n.ambient.temperature + t[index(Part::turbine_housing)]);
-  const double first = warmed(guess);
-  const double second = warmed(first);
-  flows.turbine_temperature = warmed(limit_of(guess, first, second));
+  const double once = warmed(guess);
+  const double twice = warmed(once);
+  flows.turbine_temperature = warmed(limit_of(guess, once, twice));
   flows.airflow = air.airflow;
   given[index(Part::rotor)] += along(n, n.wheel, t[index(Part::rotor)], air, Law::power);
   flows.exit_temperature = air.temperature;

@@ -28,6 +28,7 @@ BoundState state(Bound bound, double value, double limit) {
 }
 
 /// Temperature against a limit: the slack is over the room that is left above the ambient air.
+// NOLINTNEXTLINE(bugprone-easily-swappable-parameters): as `state`, and the air
 BoundState warmth(Bound bound, double value, double limit, double ambient) {
   return {.bound = bound,
           .value = value,

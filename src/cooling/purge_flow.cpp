@@ -14,6 +14,7 @@ namespace {
 
 constexpr std::size_t last = PurgeFlow::points - 1;
 
+// NOLINTNEXTLINE(bugprone-easily-swappable-parameters): a range and a place in it
 double temperature_at(double coldest, double hottest, std::size_t i) {
   return coldest * std::pow(hottest / coldest, static_cast<double>(i) / static_cast<double>(last));
 }
@@ -46,7 +47,7 @@ class Offered {
   }
 
   [[nodiscard]] Offer at(double airflow) const {
-    const auto above = std::upper_bound(flow_.begin() + 1, flow_.end() - 1, airflow);
+    const auto* above = std::upper_bound(flow_.begin() + 1, flow_.end() - 1, airflow);
     const auto i = static_cast<std::size_t>(above - flow_.begin());
     const double share = (airflow - flow_[i - 1]) / (flow_[i] - flow_[i - 1]);
     return {
@@ -96,6 +97,7 @@ class HotEngine {
   }
 
  private:
+  // NOLINTNEXTLINE(bugprone-easily-swappable-parameters): few callers, all here
   [[nodiscard]] engine::GasPath march(double temperature, double airflow, double speed) const {
     const Offer offer = offered_.at(airflow);
     return engine::march(rig_.engine,

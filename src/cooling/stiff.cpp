@@ -35,7 +35,7 @@ bool StiffStepper::try_step(double& time, double& step) {
   };
   const auto slopes =
       [&](const Inside::Vector& x, Inside::Matrix& slope, double, Inside::Vector& by_time) {
-        system.slopes(&x[0], &slope(0, 0));
+        system.slopes(x.data().begin(), &slope(0, 0));
         by_time.clear();
       };
   return inside_->controller.try_step(std::make_pair(rates, slopes), inside_->x, time, step) ==

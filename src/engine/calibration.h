@@ -33,7 +33,7 @@ struct Tap {
                                    const Coefficients& c,
                                    const air::Coefficients& air,
                                    const air::Ambient& ambient,
-                                   const Measurement& measurement);
+                                   const Measurement& reading);
 
 /// The calibration anew by the run that `engine.measured` holds, for an engine whose sizes or
 /// coefficients have changed since. @param c of the engine as it is now

@@ -149,18 +149,17 @@ void fill_journals(Filler& f, Bearings& b, const BearingCoefficients& c, double 
 }
 
 void fill_bearings(Filler& f, Bearings& b, const BearingCoefficients& c, double exducer) {
-  double width = b.journal_diameter;
-  if (b.kind == BearingKind::journal) {
+  const bool journals = b.kind == BearingKind::journal;
+  if (journals) {
     fill_journals(f, b, c, exducer);
-    width = b.journal_diameter;
   } else {
     f.fill(b.ball_mean_diameter,
            "bearings.ball_mean_diameter",
            c.ball_diameter_ratio * exducer,
            "usual share of the compressor wheel (ball_diameter_ratio)");
     f.fill(b.ball_preload, "bearings.ball_preload", c.ball_preload, "usual spring (ball_preload)");
-    width = c.ball_flow_share * b.ball_mean_diameter;
   }
+  const double width = journals ? b.journal_diameter : c.ball_flow_share * b.ball_mean_diameter;
   f.fill(b.oil.density, "bearings.oil.density", c.oil_density, "mineral oil (oil_density)");
   f.fill(b.oil.specific_heat,
          "bearings.oil.specific_heat",

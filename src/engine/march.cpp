@@ -256,6 +256,7 @@ WheelWake expand(const Prepared& e,
 }
 
 /// Eqs. 26 to 28: kinetic share of the exhaust's total enthalpy at a static pressure there.
+// NOLINTNEXTLINE(bugprone-easily-swappable-parameters): as the equations name them
 double exhaust_share(const Gas& gas, double volume_flux, double total, double pressure) {
   const double g = volume_flux / pressure;
   const double x = 2.0 * square(g) * total / gas.specific_heat;

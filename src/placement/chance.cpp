@@ -150,6 +150,7 @@ Scan scan(Slacks& slacks, const Outlook& outlook, const Requirement& need) {
   found.best = last;
   found.at_best = before;
   if (before.slack >= 0.0) found.slots.push_back({.near = last, .far = last});
+  // NOLINTNEXTLINE(bugprone-easily-swappable-parameters): ends, then their slacks
   const auto cross = [&](double a, double b, double at_a, double at_b) {
     constexpr double tolerance = 1e-6;
     std::uintmax_t evaluations = 40;

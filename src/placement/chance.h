@@ -75,7 +75,7 @@ struct Chance {
 /// Stand-off up to which each member is reliable in airflow [m], 0 where it is nowhere; the far end
 /// of its farthest slot.
 [[nodiscard]] std::vector<double> reaches(const Outlook& outlook,
-                                          const Requirement& requirement,
+                                          const Requirement& need,
                                           const Assurance& asked);
 
 /// Largest stand-off that members holding `confidence` of the weight reach: a weighted quantile.
@@ -95,7 +95,7 @@ struct Chance {
 /// Prospects along the bracket's travel.
 [[nodiscard]] std::vector<Prospect> prospects(const Outlook& outlook,
                                               std::span<const double> weights,
-                                              const Requirement& requirement,
+                                              const Requirement& need,
                                               const Assurance& asked,
                                               int points);
 
@@ -110,6 +110,6 @@ struct Chance {
 /// it.
 [[nodiscard]] Placement advised(const Answer& answer,
                                 const Chance& chance,
-                                const Requirement& requirement);
+                                const Requirement& need);
 
 }  // namespace windgap::placement

@@ -68,6 +68,7 @@ void insert_row(Rows& rows, std::size_t node, std::size_t size) {
   rows.insert(rows.begin() + static_cast<std::ptrdiff_t>(node), std::vector<double>(size, 0.0));
 }
 
+// NOLINTNEXTLINE(bugprone-easily-swappable-parameters): a node, its place, a size
 void make_room(Outlook& outlook, std::size_t node, double stand_off, std::size_t axes) {
   const auto place = static_cast<std::ptrdiff_t>(node);
   outlook.nodes.insert(outlook.nodes.begin() + place, stand_off);
@@ -141,6 +142,7 @@ Between Outlook::between(double stand_off) const {
   place.weight[1] = 2.0 * cube - 3.0 * square + 1.0;
   place.weight[2] = 3.0 * square - 2.0 * cube;
   const auto add_slope =
+      // NOLINTNEXTLINE(bugprone-easily-swappable-parameters): from left to right
       [&](std::size_t left, std::size_t middle, std::size_t right, double share) {
         // Slope of the parabola through three nodes at the middle one; of a chord where two
         // coincide.

@@ -148,18 +148,18 @@ struct Placement {
 /// @throws std::logic_error on empty or mismatched spans, or a bad range.
 [[nodiscard]] Placement place(std::span<const rig::Rig> members,
                               std::span<const double> weights,
-                              const Requirement& requirement,
+                              const Requirement& need,
                               const Coefficients& c,
                               const Options& options);
 
 /// One bench.
 [[nodiscard]] Placement place(const rig::Rig& rig,
-                              const Requirement& requirement,
+                              const Requirement& need,
                               const Coefficients& c,
                               const Options& options);
 
 /// Everything at one stand-off > 0 [m].
-[[nodiscard]] Row look(const rig::Rig& rig, double stand_off, const Requirement& requirement);
+[[nodiscard]] Row look(const rig::Rig& rig, double stand_off, const Requirement& need);
 
 /// A rig of the placed bench with the throttle and the nozzle that came out.
 [[nodiscard]] rig::Rig as_placed(rig::Rig rig, const Placement& placed);
@@ -179,7 +179,7 @@ struct Answer {
 };
 [[nodiscard]] Answer answer(const rig::Parts& parts,
                             const rig::Coefficients& models,
-                            const Requirement& requirement,
+                            const Requirement& need,
                             const Coefficients& c,
                             const Options& options,
                             const start::Deriving* deriving = nullptr);

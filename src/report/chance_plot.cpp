@@ -36,6 +36,7 @@ double round_step(double range) {
 /// SI to the picture, both axes.
 class Canvas {
  public:
+  // NOLINTNEXTLINE(bugprone-easily-swappable-parameters): left, right, top
   Canvas(double near, double far, double most, Dimension dimension, units::System system)
       : near_(near),
         far_(far),

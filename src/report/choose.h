@@ -34,7 +34,7 @@ struct ChooseOutcome {
 [[nodiscard]] const choice::Choice& best_choice(const ChooseOutcome& outcome);
 
 /// `ducted-64 on 6s-3300, 156 mm`: one of the short list and where it goes.
-[[nodiscard]] std::string pick_title(const ChooseOutcome& outcome, std::size_t pick);
+[[nodiscard]] std::string pick_title(const ChooseOutcome& outcome, std::size_t index);
 
 /// `ducted-64`: the file's stem, or the name of what has no file.
 [[nodiscard]] std::string fan_label(const ChooseOutcome& outcome, const choice::Choice& choice);
@@ -60,7 +60,7 @@ struct ChooseOutcome {
 [[nodiscard]] std::vector<std::string> what_was_skipped(const ChooseOutcome& outcome);
 
 /// Why one of the short list is on it, in sentences.
-[[nodiscard]] std::vector<std::string> why(const ChooseOutcome& outcome, std::size_t pick);
+[[nodiscard]] std::vector<std::string> why(const ChooseOutcome& outcome, std::size_t index);
 
 /// Why a choice is unfit; empty if it fits.
 [[nodiscard]] std::string unfit_reason(const ChooseOutcome& outcome, const choice::Choice& choice);
@@ -73,7 +73,7 @@ struct ChooseOutcome {
 
 /// What a printed nozzle does for a fan.
 [[nodiscard]] std::string nozzle_sentence(const ChooseOutcome& outcome,
-                                          const choice::FanNozzle& nozzle);
+                                          const choice::FanNozzle& tried);
 
 /// What a nozzle does for each fan that fits and gains by one, the short list's aside.
 [[nodiscard]] std::vector<std::string> nozzles_worth_it(const ChooseOutcome& outcome);

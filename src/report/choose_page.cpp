@@ -166,7 +166,7 @@ std::string table_section(const ChooseOutcome& outcome) {
       "is narrow the table moves sideways.</p>\n<div class=\"table wide\"><table "
       "data-sort>\n<thead><tr>";
   for (const auto* name : heads) {
-    text += fmt::format("<th scope=\"col\"><button type=\"button\">{}</button></th>", name);
+    text += fmt::format(R"(<th scope="col"><button type="button">{}</button></th>)", name);
   }
   text += "</tr></thead>\n<tbody>\n";
   for (const auto& choice : outcome.ranking.choices) {

@@ -142,6 +142,7 @@ class Names {
     taken_.push_back({x - radius, x + radius, y - radius, y + radius});
   }
 
+  // NOLINTNEXTLINE(bugprone-easily-swappable-parameters): a place and a count
   Place put(double x, double y, std::size_t letters) {
     constexpr double letter = 5.4;
     constexpr double above = 9.0;

@@ -290,7 +290,7 @@ double cells_of(const ChooseOutcome& outcome, const Choice& choice) {
 /// Why there is not one pair.
 std::string nothing_listed(const ChooseOutcome& outcome) {
   const auto& catalogue = outcome.catalogue;
-  const auto missing = catalogue.fans.empty() ? "no fan" : "no pack";
+  const auto* missing = catalogue.fans.empty() ? "no fan" : "no pack";
   const auto& skipped = catalogue.skipped;
   if (skipped.empty()) return fmt::format("{} is listed", missing);
   return fmt::format("{} is usable, {} skipped, the first {}: {}",

@@ -362,6 +362,7 @@ std::array<LimitLine, 3> limit_lines(const Outcome& outcome, const Cooldown& coo
   const auto& wishes = outcome.bench.cool.engine.wishes;
   const auto& plan = cooldown.plan;
   const auto line =
+      // NOLINTNEXTLINE(bugprone-easily-swappable-parameters): one per field below
       [&](Goal goal, std::string what, double limit, double planned, double standing) {
         const auto& trial = cooldown.on[at(goal)];
         return LimitLine{.what = std::move(what),
@@ -691,6 +692,7 @@ std::vector<std::string> cool_warnings(const Outcome& outcome, const Cooldown& c
 
 std::vector<std::string> cool_cautions() {
   return {"fuel off and its lines closed before anything else",
+          // NOLINTNEXTLINE(bugprone-suspicious-missing-comma): one sentence on two lines
           "air fed to a combustor that still glows feeds the fire: no purge with fuel pooled or a "
           "flame in sight",
           "the exhaust blows hot: people, fuel and dry grass out of its way",

@@ -55,11 +55,16 @@ class Temporary {
   std::filesystem::path path_;
 };
 
+/// Which sheet of how many.
+struct SheetNumber {
+  std::size_t number;
+  std::size_t count;
+};
+
 /// One sheet's marks; x of a distance [m] on paper [mm].
 class Paper {
  public:
-  Paper(double from, std::size_t number, std::size_t count)
-      : from_(from), number_(number), count_(count) {}
+  Paper(double from, SheetNumber sheet) : from_(from), sheet_(sheet) {}
 
   [[nodiscard]] double x(double distance) const { return Sheet::margin + mm(distance - from_); }
   [[nodiscard]] double from() const { return from_; }
@@ -95,15 +100,14 @@ class Paper {
         "</style>\n<rect width=\"{0}\" height=\"{1}\" fill=\"#fff\"/>\n{4}</svg>\n",
         Sheet::width,
         Sheet::height,
-        number_,
-        count_,
+        sheet_.number,
+        sheet_.count,
         body_);
   }
 
  private:
   double from_;
-  std::size_t number_;
-  std::size_t count_;
+  SheetNumber sheet_;
   std::string body_;
 };
 
@@ -163,7 +167,7 @@ void draw_check(Paper& paper) {
                          mm(DrillTemplate::check_length)));
 }
 
-void draw_words(Paper& paper, const DrillTemplate& drawing, std::size_t number, std::size_t count) {
+void draw_words(Paper& paper, const DrillTemplate& drawing, SheetNumber sheet) {
   double y = 18.0;
   const auto say = [&](const std::string& words) {
     paper.text(Sheet::margin, y, "start", words);
@@ -172,7 +176,8 @@ void draw_words(Paper& paper, const DrillTemplate& drawing, std::size_t number, 
   say(fmt::format("{}{}: slot of the starter fan's bracket{}",
                   drawing.title,
                   drawing.title.empty() ? drawing.pair : ", " + drawing.pair,
-                  count > 1 ? fmt::format(", sheet {} of {}", number, count) : std::string()));
+                  sheet.count > 1 ? fmt::format(", sheet {} of {}", sheet.number, sheet.count)
+                                  : std::string()));
   say(
       fmt::format("Numbers are millimetres from the plane of the inlet mouth to the {}, along the "
                   "engine's axis. The mouth is to the left.",
@@ -201,12 +206,9 @@ void draw_words(Paper& paper, const DrillTemplate& drawing, std::size_t number, 
   }
 }
 
-std::string sheet(const DrillTemplate& drawing,
-                  double from,
-                  std::size_t number,
-                  std::size_t count) {
-  Paper paper(from, number, count);
-  draw_words(paper, drawing, number, count);
+std::string sheet(const DrillTemplate& drawing, double from, SheetNumber number) {
+  Paper paper(from, number);
+  draw_words(paper, drawing, number);
   draw_scale(paper);
   paper.add(
       fmt::format("<svg x=\"{0}\" y=\"60\" width=\"{1}\" height=\"56\" viewBox=\"{0} 60 {1} "
@@ -261,7 +263,7 @@ std::vector<std::string> template_svg(const DrillTemplate& drawing) {
   }
   std::vector<std::string> sheets;
   for (std::size_t i = 0; i < starts.size(); ++i) {
-    sheets.push_back(sheet(drawing, starts[i], i + 1, starts.size()));
+    sheets.push_back(sheet(drawing, starts[i], {.number = i + 1, .count = starts.size()}));
   }
   return sheets;
 }

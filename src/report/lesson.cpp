@@ -492,7 +492,7 @@ std::vector<std::vector<std::string>> attempt_rows(const Lesson& lesson) {
       const auto& attempt = lesson.log.entries[i].attempt;
       if (evidence.kind == Evidence::Kind::catching) continue;
       const bool speed = evidence.quantity == Quantity::speed;
-      const auto comma = read.empty() ? "" : ", ";
+      const auto* comma = read.empty() ? "" : ", ";
       const auto taken = speed ? shown.rotation(attempt.speed) : shown.pressure(attempt.pressure);
       read += fmt::format("{}{}", comma, taken);
       meant += fmt::format(

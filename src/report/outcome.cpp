@@ -57,26 +57,28 @@ bool within_slots(const placement::Placement& placement, double stand_off) {
   });
 }
 
-std::vector<double> distances(const placement::Requirement& need, double step) {
-  const double travel = need.farthest - need.nearest;
+std::vector<double> distances(const placement::Requirement& requirement, double step) {
+  const double nearest = requirement.nearest;
+  const double travel = requirement.farthest - nearest;
   if (!(step > 0.0) || !(travel / step < static_cast<double>(most_distances))) {
     throw std::logic_error("a sweep needs a positive step that is not too small");
   }
   std::vector<double> list;
   // A step that divides the travel but for rounding must not leave a second point at the end.
   constexpr double rounding = 1e-9;
-  for (double count = 0.0; count * step < travel * (1.0 - rounding); ++count) {
-    list.push_back(need.nearest + count * step);
+  for (std::size_t i = 0; static_cast<double>(i) * step < travel * (1.0 - rounding); ++i) {
+    list.push_back(nearest + static_cast<double>(i) * step);
   }
-  list.push_back(need.farthest);
+  list.push_back(requirement.farthest);
   return list;
 }
 
-double usual_step(const placement::Requirement& need, units::System system) {
+double usual_step(const placement::Requirement& requirement, units::System system) {
+  const double nearest = requirement.nearest;
   constexpr double most_rows = 32.0;
   constexpr std::array round{1.0, 2.0, 5.0, 10.0};
-  const double unit = units::display_unit(need.nearest, units::Dimension::length, system).factor;
-  const double least = (need.farthest - need.nearest) / unit / most_rows;
+  const double unit = units::display_unit(nearest, units::Dimension::length, system).factor;
+  const double least = (requirement.farthest - nearest) / unit / most_rows;
   const double decade = std::pow(10.0, std::floor(std::log10(least)));
   for (const double digit : round) {
     if (digit * decade >= least) return digit * decade * unit;

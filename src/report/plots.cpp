@@ -39,13 +39,15 @@ std::vector<Line> jet_lines(const Survey& survey, const Outcome& outcome, Quanti
     lines.push_back(line);
     return lines;
   }
-  const auto add =
-      [&](std::string name, std::string colour, std::vector<int> dash, const auto& deliveries) {
-        lines.push_back({.name = std::move(name),
-                         .colour = std::move(colour),
-                         .dash = std::move(dash),
-                         .points = against_distance(survey, deliveries, quantity)});
-      };
+  const auto add = [&](std::string name,
+                       std::string colour,
+                       std::vector<int> dash,
+                       const std::vector<rig::Delivery>& deliveries) {
+    lines.push_back({.name = std::move(name),
+                     .colour = std::move(colour),
+                     .dash = std::move(dash),
+                     .points = against_distance(survey, deliveries, quantity)});
+  };
   add("nozzle-like", blue, {1, 0}, survey.nozzle_like);
   add("propeller-like", brown, {7, 3}, survey.propeller_like);
   add("as built", ink, {2, 2}, survey.estimated);

@@ -135,6 +135,7 @@ class Sheet {
   static constexpr double head = 62.0;  ///< room for the numbers above the picture
   static constexpr double tallest = 400.0;
 
+  // NOLINTNEXTLINE(bugprone-easily-swappable-parameters): as an interval and a radius
   Sheet(double left, double right, double radius) : left_(left) {
     scale_ = std::min((width - 2.0 * margin) / (right - left), tallest / (2.0 * radius));
     shift_ = (width - scale_ * (right - left)) / 2.0;
@@ -158,7 +159,7 @@ class Sheet {
   }
   /// Corners in sheet units.
   void shape(std::string_view style, const std::vector<std::pair<double, double>>& corners) {
-    body_ += fmt::format("<polygon class=\"{}\" points=\"", style);
+    body_ += fmt::format(R"(<polygon class="{}" points=")", style);
     for (const auto& [px, py] : corners) body_ += fmt::format("{:.1f},{:.1f} ", px, py);
     body_.back() = '"';
     body_ += "/>\n";
@@ -172,6 +173,7 @@ class Sheet {
   }
 
   /// A dimension in the next row below, from one x to another [m], measured up to the sheet's y.
+  // NOLINTNEXTLINE(bugprone-easily-swappable-parameters): two ends, then their tops
   void dimension(double from, double to, double from_top, double to_top, const std::string& words) {
     constexpr double row = 40.0;
     constexpr double past = 5.0;

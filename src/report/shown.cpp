@@ -24,10 +24,16 @@ std::string Shown::of(double value, Dimension dimension) const {
   return units::format(nothing ? 0.0 : value, dimension, system_);
 }
 std::string Shown::length(double metres) const { return of(metres, Dimension::length); }
-std::string Shown::airflow(double flow) const { return of(flow, Dimension::mass_flow); }
+std::string Shown::airflow(double kilograms_per_second) const {
+  return of(kilograms_per_second, Dimension::mass_flow);
+}
 std::string Shown::pressure(double pascal) const { return of(pascal, Dimension::pressure); }
-std::string Shown::rotation(double speed) const { return of(speed, Dimension::angular_speed); }
-std::string Shown::speed(double speed) const { return of(speed, Dimension::speed); }
+std::string Shown::rotation(double radians_per_second) const {
+  return of(radians_per_second, Dimension::angular_speed);
+}
+std::string Shown::speed(double metres_per_second) const {
+  return of(metres_per_second, Dimension::speed);
+}
 std::string Shown::share(double fraction) const { return of(fraction, Dimension::ratio); }
 
 double rpm(double radians_per_second) {

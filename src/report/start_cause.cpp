@@ -108,7 +108,7 @@ std::string more_turning(const StartStory& story, std::string_view others) {
 }
 
 std::string breaking_loose(const StartStory& story) {
-  const auto oil = "warm thin oil; turn it by hand first: it may rub or stick";
+  const auto* oil = "warm thin oil; turn it by hand first: it may rub or stick";
   if (story.starter == StarterKind::motor) {
     return fmt::format("a shaft motor with more torque, {}", oil);
   }

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <utility>
 #include <vector>
@@ -137,32 +138,32 @@ std::string spin_csv(const StartStory& story) {
     const auto& sample = *row;
     const auto& s = sample.state;
     const auto& r = sample.reading;
-    const double values[] = {sample.time,
-                             rpm(s.speed),
-                             r.airflow,
-                             r.burner_temperature,
-                             r.turbine_temperature,
-                             r.exhaust_temperature,
-                             r.fuel_flow,
-                             r.preheat_flow,
-                             r.primary_equivalence,
-                             r.burner_efficiency,
-                             r.net_torque,
-                             r.gas_torque,
-                             r.drag_torque,
-                             r.starter_torque,
-                             r.compressor_pressure,
-                             r.inducer_pressure,
-                             r.flame_holder_velocity,
-                             s.tube_temperature,
-                             s.vaporizer_temperature,
-                             s.housing_temperature,
-                             s.film_temperature,
-                             r.fan_flow,
-                             r.pack_current,
-                             r.pack_voltage,
-                             s.winding_temperature,
-                             s.charge_used / ampere_hour};
+    const std::array values{sample.time,
+                            rpm(s.speed),
+                            r.airflow,
+                            r.burner_temperature,
+                            r.turbine_temperature,
+                            r.exhaust_temperature,
+                            r.fuel_flow,
+                            r.preheat_flow,
+                            r.primary_equivalence,
+                            r.burner_efficiency,
+                            r.net_torque,
+                            r.gas_torque,
+                            r.drag_torque,
+                            r.starter_torque,
+                            r.compressor_pressure,
+                            r.inducer_pressure,
+                            r.flame_holder_velocity,
+                            s.tube_temperature,
+                            s.vaporizer_temperature,
+                            s.housing_temperature,
+                            s.film_temperature,
+                            r.fan_flow,
+                            r.pack_current,
+                            r.pack_voltage,
+                            s.winding_temperature,
+                            s.charge_used / ampere_hour};
     std::vector<std::string> cells;
     for (const double value : values) {
       cells.push_back(std::isfinite(value) ? fmt::format("{:.9g}", value) : std::string());

@@ -229,7 +229,7 @@ Attempt::Fired Attempt::find(const Watched& before, double from, double to) {
 void Attempt::settle_events() {
   for (std::size_t round = 0; round < watch_count && !done_; ++round) {
     const Watched now = watch(y_, time_);
-    const auto due = std::find_if(now.begin(), now.end(), [](double v) { return v >= 0.0; });
+    const auto* due = std::find_if(now.begin(), now.end(), [](double v) { return v >= 0.0; });
     if (due == now.end()) return;
     handle(static_cast<Watch>(due - now.begin()));
   }

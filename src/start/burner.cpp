@@ -29,6 +29,7 @@ double coldness(const Burner& burner, double wall) noexcept {
 }
 
 double efficiency(const Burner& burner,
+                  // NOLINTNEXTLINE(bugprone-easily-swappable-parameters): as they act
                   double loading,
                   double liquid_share,
                   double tube_temperature) noexcept {

@@ -5,6 +5,7 @@ namespace {
 
 constexpr double molar_gas_constant = 8.31446261815324;  // [J/(mol K)], exact
 
+// NOLINTNEXTLINE(bugprone-easily-swappable-parameters): two values and a share
 double between(double a, double b, double share) { return a + share * (b - a); }
 
 }  // namespace

@@ -18,10 +18,12 @@ double transfer_units(const WallSide& side, double mass_flow) noexcept {
   return side.transfer_scale * std::exp(side.exponent * std::log(mass_flow));
 }
 
+// NOLINTNEXTLINE(bugprone-easily-swappable-parameters): along the stream
 double behind_wall(double gas, double wall, double units) noexcept {
   return wall + (gas - wall) * std::exp(-units);
 }
 
+// NOLINTNEXTLINE(bugprone-easily-swappable-parameters): along the stream
 double ahead_of_wall(double behind, double wall, double units) noexcept {
   return wall + (behind - wall) * std::exp(units);
 }

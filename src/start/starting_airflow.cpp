@@ -28,6 +28,7 @@ struct Point {
 
 /// Illinois' false position between ends of opposite sign; `f` is called last at the result.
 template <class Function>
+// NOLINTNEXTLINE(bugprone-easily-swappable-parameters): an end and its value, twice
 double false_position(Function&& f, double low, double at_low, double high, double at_high) {
   int side = 0;
   double x = high;

@@ -276,9 +276,11 @@ Vector flattened(const Vector& logs) {
   constexpr double flattest = 0.01;
   const double enough = counting * static_cast<double>(logs.size());
   Vector weights;
-  for (double power = 1.0; power > flattest; power *= flatter) {
+  double power = 1.0;
+  while (power > flattest) {
     weights = (power * (logs.array() - logs.maxCoeff())).exp();
     if (weights.sum() * weights.sum() >= enough * weights.squaredNorm()) break;
+    power *= flatter;
   }
   return weights / weights.sum();
 }

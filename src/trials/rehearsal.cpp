@@ -76,10 +76,12 @@ class Bench {
     constexpr double step = 2e-3;
     const auto& within = prior_.within;
     double last = unset;
-    for (double s = within.farthest; s > within.nearest; s -= step) {
+    double s = within.farthest;
+    while (s > within.nearest) {
       const double now = slack(s);
       if (now >= 0.0) return std::isfinite(last) ? s + step * now / (now - last) : s;
       last = now;
+      s -= step;
     }
     return slack(within.nearest) >= 0.0 ? within.nearest : unset;
   }

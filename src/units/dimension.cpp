@@ -265,7 +265,7 @@ std::string plain_symbol(std::string_view written) {
 
 std::optional<Unit> find_unit(std::string_view written, Dimension dimension) {
   const auto plain = plain_symbol(written);
-  const auto found = std::find_if(table.begin(), table.end(), [&](const Unit& unit) {
+  const auto* found = std::find_if(table.begin(), table.end(), [&](const Unit& unit) {
     return unit.dimension == dimension && spells(plain, unit);
   });
   if (found == table.end()) return std::nullopt;
@@ -274,7 +274,7 @@ std::optional<Unit> find_unit(std::string_view written, Dimension dimension) {
 
 std::optional<Dimension> measured_by(std::string_view written) {
   const auto plain = plain_symbol(written);
-  const auto found = std::find_if(
+  const auto* found = std::find_if(
       table.begin(), table.end(), [&](const Unit& unit) { return spells(plain, unit); });
   if (found == table.end()) return std::nullopt;
   return found->dimension;

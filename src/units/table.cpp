@@ -1,5 +1,6 @@
 #include "units/table.h"
 
+// NOLINTNEXTLINE(modernize-deprecated-headers)
 #include <math.h>  // Boost 1.74 calls isnan without std::
 
 #include <algorithm>
