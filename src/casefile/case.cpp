@@ -248,7 +248,9 @@ Case read_case(const std::filesystem::path& path, const ReadOptions& options) {
   }
   auto wanted = scope;
   wanted.spark = options.scope.spark;  // flash points, for a start without an igniter described
-  auto models = load_models(model_folders(options), model_problems, wanted);
+  auto models = options.loaded != nullptr
+                    ? *options.loaded
+                    : load_models(model_folders(options), model_problems, wanted);
   if (model_problems.empty() && rig_is_open) {
     complete_site(root, draft, models);
     if (igniters_are_clean) complete_igniters(root, draft, models);

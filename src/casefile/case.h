@@ -77,6 +77,7 @@ struct ReadOptions {
   std::vector<std::filesystem::path> models = {};  ///< of `--models`, in order
   std::filesystem::path installed = installed_models();
   Scope scope = {};
+  const Models* loaded = nullptr;  ///< read before, with all that the scope asks for; else read now
 };
 
 /// What deriving the starting airflow needs; nullptr where the case gives a number of its own.

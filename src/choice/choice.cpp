@@ -36,15 +36,14 @@ class Work {
 
  private:
   void tell() {
-    const std::size_t done = ++done_;
     if (!options_.progress) return;
     const std::scoped_lock lock(mutex_);
-    if (!options_.progress(done, total_)) stopped_ = true;
+    if (!options_.progress(++done_, total_)) stopped_ = true;
   }
 
   std::atomic<std::size_t> total_;
   const Options& options_;
-  std::atomic<std::size_t> done_ = 0;
+  std::size_t done_ = 0;
   std::atomic<bool> stopped_ = false;
   std::mutex mutex_;
 };

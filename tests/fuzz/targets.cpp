@@ -15,6 +15,7 @@
 #include "casefile/document.h"
 #include "casefile/igniters.h"
 #include "casefile/log.h"
+#include "casefile/models.h"
 #include "report/spark_text.h"
 #include "report/spark_verdict.h"
 #include "rig/rig.h"
@@ -38,6 +39,18 @@ void explained(const casefile::InputError& error) {
       promise(static_cast<unsigned char>(c) >= ' ', "a message is one line of printable text");
     }
   }
+}
+
+/// Read once: a run's time is for the bytes.
+const casefile::Models& models() {
+  static const auto once = [] {
+    casefile::Problems problems;
+    auto all = casefile::load_models(
+        {WINDGAP_MODELS_DIR}, problems, {.spark = true, .start = true, .cooling = true});
+    problems.throw_if_any();
+    return all;
+  }();
+  return once;
 }
 
 /// A file that holds the bytes for as long as the program runs; made anew by each call.
@@ -125,7 +138,8 @@ void bench(std::string_view bytes) {
   try {
     delivers(casefile::read_case(file_of(bytes),
                                  {.installed = WINDGAP_MODELS_DIR,
-                                  .scope = {.spark = true, .start = true, .cooling = true}}));
+                                  .scope = {.spark = true, .start = true, .cooling = true},
+                                  .loaded = &models()}));
   } catch (const casefile::InputError& error) {
     explained(error);
   }
@@ -136,7 +150,8 @@ void igniters(std::string_view bytes) {
     const auto bench =
         casefile::read_case(file_of(bytes),
                             {.installed = WINDGAP_MODELS_DIR,
-                             .scope = {.spark = true, .spark_alone = true, .spark_needed = true}});
+                             .scope = {.spark = true, .spark_alone = true, .spark_needed = true},
+                             .loaded = &models()});
     if (bench.rig_is_open) judges(bench);
   } catch (const casefile::InputError& error) {
     explained(error);
