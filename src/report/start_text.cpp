@@ -165,6 +165,7 @@ std::string spin_csv(const StartStory& story) {
                             s.winding_temperature,
                             s.charge_used / ampere_hour};
     std::vector<std::string> cells;
+    cells.reserve(values.size());
     for (const double value : values) {
       cells.push_back(std::isfinite(value) ? fmt::format("{:.9g}", value) : std::string());
     }
