@@ -83,6 +83,24 @@ TEST(Edge, AirflowIsSmoothAlongTheBracketsTravel) {
   EXPECT_LE(ripples(airflow, noise), 8);
 }
 
+TEST(Edge, TheRotorSettlesOnNoSpeedOfTheSearch) {
+  // The search from rest steps through speeds; one that lies beside the balance must not be taken
+  // for it.
+  auto scene = usual();
+  for (const double diameter : {0.034, 0.046, 0.060, 0.076}) {
+    for (const double oil : {273.15, 293.15, 313.15, 333.15}) {
+      scene.inducer_diameter = diameter;
+      scene.oil_temperature = oil;
+      const auto rig = of(scene);
+      std::vector<double> speed;
+      for (double mm = 100.0; mm <= 700.0; mm += 0.3) {
+        speed.push_back(deliver(rig, mm / 1000.0).rotor_speed);
+      }
+      EXPECT_LE(ripples(speed, noise), 2) << diameter << " m, oil at " << oil << " K";
+    }
+  }
+}
+
 TEST(Edge, FarOffTheJetNoAirComesBack) {
   constexpr double trace = 1e-5;  // kg/s: a thousandth of what starts an engine
   auto scene = usual();
