@@ -8,7 +8,12 @@
 #include <optional>
 
 #if defined(__SANITIZE_THREAD__)
-#include <sanitizer/tsan_interface.h>
+#include <algorithm>
+#include <atomic>
+#include <exception>
+#include <mutex>
+#include <thread>
+#include <vector>
 #endif
 
 /// Loops whose passes may run at once. Each pass writes what no other reads.
@@ -21,35 +26,44 @@ namespace windgap {
   return limit;
 }
 
-/// What one thread hands to another by way of the library of threads, which a thread sanitizer
-/// cannot look into. Nothing in other builds.
-class HandOver {
- public:
-  void give() {
 #if defined(__SANITIZE_THREAD__)
-    __tsan_release(this);
-#endif
+
+/// Calls pass(begin, end) for blocks of `grain` indices or fewer, of 0 to count. By plain threads,
+/// as a thread sanitizer cannot look into the library of threads that other builds use.
+template <class Pass>
+void in_blocks(std::size_t count, std::size_t grain, Pass&& pass) {
+  constexpr unsigned workers = 4;
+  std::atomic<std::size_t> next = 0;
+  std::mutex mutex;
+  std::exception_ptr failure;
+  const auto work = [&] {
+    try {
+      for (std::size_t begin = next.fetch_add(grain); begin < count;
+           begin = next.fetch_add(grain)) {
+        pass(begin, std::min(count, begin + grain));
+      }
+    } catch (...) {
+      const std::scoped_lock lock(mutex);
+      failure = std::current_exception();
+    }
+  };
+  {
+    std::vector<std::jthread> threads;
+    for (unsigned i = 0; i < workers; ++i) threads.emplace_back(work);
   }
-  void take() {
-#if defined(__SANITIZE_THREAD__)
-    __tsan_acquire(this);
-#endif
-  }
-};
+  if (failure) std::rethrow_exception(failure);
+}
+
+#else
 
 /// Calls pass(begin, end) for blocks of `grain` indices or more, of 0 to count.
 template <class Pass>
 void in_blocks(std::size_t count, std::size_t grain, Pass&& pass) {
-  HandOver out;
-  HandOver back;
-  out.give();
-  tbb::parallel_for(tbb::blocked_range<std::size_t>(0, count, grain), [&](const auto& range) {
-    out.take();
-    pass(range.begin(), range.end());
-    back.give();
-  });
-  back.take();
+  tbb::parallel_for(tbb::blocked_range<std::size_t>(0, count, grain),
+                    [&](const auto& range) { pass(range.begin(), range.end()); });
 }
+
+#endif
 
 /// Calls pass(i) for every index of 0 to count.
 template <class Pass>
