@@ -132,10 +132,9 @@ report::Cooldown cooldown_of(const report::Outcome& outcome) {
   return cooldown;
 }
 
-const Verb cool_verb{
-    .name = "cool",
-    .question = "How long must the fan blow after the run, and when may I touch it?",
-    .declare = declare,
-    .run = run};
+const Verb cool_verb{.name = "cool",
+                     .question = "How long must the fan blow after the run?",
+                     .declare = declare,
+                     .run = run};
 
 }  // namespace windgap::app

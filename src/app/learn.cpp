@@ -4,8 +4,10 @@
 
 #include <CLI/CLI.hpp>
 #include <cmath>
+#include <optional>
 
 #include "app/solve.h"
+#include "app/tell_start.h"
 #include "app/write_file.h"
 #include "casefile/log.h"
 #include "casefile/uncertainty.h"
@@ -20,7 +22,7 @@ void declare(CLI::App& verb, Options& options) {
   verb.add_option("LOG", options.log_file, "the log of this bench's attempts")
       ->required()
       ->type_name("");
-  add_out(verb, options, "write a page with the curve before and after to this file");
+  add_out(verb, options, "write a page with the curves before and after here");
 }
 
 /// The case once more with the log's units, where they differ, so that its values compare.
@@ -32,6 +34,29 @@ casefile::Case as_logged(const casefile::Case& bench,
   auto other = options;
   other.settings.push_back("units=" + log.units);
   return read(other);
+}
+
+/// The start run where a flame would burn next, if it does not catch. What really caught stands
+/// against a run that does not there: such a run says nothing.
+std::optional<report::Confirmed> refusal(const report::Lesson& lesson, const Options& options) {
+  const double stand_off = report::next_flame(lesson);
+  if (!std::isfinite(stand_off)) return std::nullopt;
+  auto whole = startable(lesson.bench, options);
+  if (!whole) return std::nullopt;
+  report::Outcome outcome{.bench = std::move(*whole), .answer = lesson.answer, .asked = {}};
+  outcome.chance = lesson.learned.after;  // run with the likeliest jet
+  auto run = start_at(outcome, stand_off);
+  if (run.caught) return std::nullopt;
+  double farthest_caught = unset;
+  for (const auto& attempt : lesson.log.attempts()) {
+    if (attempt.outcome == trials::Outcome::caught) {
+      farthest_caught = std::fmax(farthest_caught, attempt.stand_off);
+    }
+  }
+  if (std::isfinite(farthest_caught) && !start_at(outcome, farthest_caught).caught) {
+    return std::nullopt;
+  }
+  return run;
 }
 
 Exit run(const Options& options, Console& console) {
@@ -52,12 +77,13 @@ Exit run(const Options& options, Console& console) {
                                  .threads = options.threads};
   const auto attempts = log.attempts();
   const trials::Setting setting{.survey = survey, .asked = known.asked, .c = bench.models.trials};
-  const report::Lesson lesson{.bench = bench,
-                              .answer = answer,
-                              .log = log,
-                              .plan = known.plan,
-                              .changed = changed,
-                              .learned = trials::learn(attempts, setting)};
+  report::Lesson lesson{.bench = bench,
+                        .answer = answer,
+                        .log = log,
+                        .plan = known.plan,
+                        .changed = changed,
+                        .learned = trials::learn(attempts, setting)};
+  lesson.refused = refusal(lesson, options);
   if (!options.out.empty()) write_file(options.out, report::lesson_page(lesson));
   if (options.json) {
     console.out << report::lesson_json(lesson);

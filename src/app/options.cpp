@@ -106,9 +106,7 @@ void add_page(CLI::App& verb, Options& options) {
 }
 
 void add_template(CLI::App& verb, Options& options) {
-  verb.add_option("--template",
-                  options.drill,
-                  "write the slot to drill, true to scale: NAME.dxf, and NAME.svg to print on A4")
+  verb.add_option("--template", options.drill, "the slot to drill: NAME.dxf, and NAME.svg for A4")
       ->type_name("NAME")
       ->check(names_a_file);
 }

@@ -27,12 +27,17 @@ Exit run(const Options& options, Console& console) {
     outcome.confirmation = confirm(outcome);
     outcome.bench.assumed =
         read(options).assumed;  // what placement rests on, with a run or without
-  } else if (casefile::deriving(outcome.bench) != nullptr) {
+  } else if (auto whole = startable(outcome.bench, options)) {
     // The igniters have their say in the run, and nothing else of the answer rests on them.
-    auto assumed = std::move(outcome.bench.assumed);
-    outcome.bench = read(options, {.spark = true, .start = true});
-    outcome.bench.assumed = std::move(assumed);
-    outcome.confirmation = objection(outcome);
+    auto judged = outcome;
+    judged.bench = std::move(*whole);
+    auto found = objection(judged);
+    if (casefile::deriving(outcome.bench) != nullptr) {
+      outcome.bench = std::move(judged.bench);
+      outcome.confirmation = std::move(found);
+    } else if (found) {
+      outcome.bench.warnings.push_back(report::stated_but_not_caught(outcome, *found));
+    }
   }
   const auto text = options.json    ? report::place_json(outcome)
                     : options.quiet ? report::headline(outcome) + "\n"

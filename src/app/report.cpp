@@ -19,7 +19,7 @@ namespace {
 void declare(CLI::App& verb, Options& options) {
   add_case_options(verb, options);
   add_at(verb, options);
-  add_out(verb, options, "the page to write; without it, the case's name with .html, here");
+  add_out(verb, options, "the page to write; else the case's name with .html");
 }
 
 /// Steps along the travel that make smooth lines.

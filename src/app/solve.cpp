@@ -65,11 +65,15 @@ Surveyed survey_about(const casefile::Case& bench,
   auto outlook = placement::look_out(survey, placement::usual_nodes(need));
   const std::vector<double> weights(outlook.members(), 1.0);
   auto chance = placement::place_reliably(outlook, weights, survey, known.asked);
+  const auto at = [&](double stand_off) {
+    return placement::prospect(outlook, weights, stand_off, known.asked);
+  };
   const double nominal = answer.advice.stand_off;
-  return {.chance = std::move(chance),
-          .mount = std::isfinite(nominal)
-                       ? placement::prospect(outlook, weights, nominal, known.asked)
-                       : placement::Prospect{}};
+  Surveyed surveyed{.chance = std::move(chance),
+                    .mount = std::isfinite(nominal) ? at(nominal) : placement::Prospect{},
+                    .asked = {}};
+  if (!options.at.empty()) surveyed.asked = at(read_stand_off("--at", options.at));
+  return surveyed;
 }
 
 namespace {
@@ -77,7 +81,9 @@ namespace {
 /// Puts the mount of the asked reliability in the place of the nominal one.
 void ask_for_reliability(report::Outcome& outcome, const Options& options) {
   auto& need = outcome.bench.requirement;
-  outcome.chance = survey_about(outcome.bench, outcome.answer, usual_members, options).chance;
+  auto surveyed = survey_about(outcome.bench, outcome.answer, usual_members, options);
+  outcome.chance = std::move(surveyed.chance);
+  outcome.prospect = surveyed.asked;
   outcome.nominal = outcome.answer.advice;
   // The ensemble stands in place of the nominal margin (Eq. 7 of models/spread.md).
   need.margin = 0.0;

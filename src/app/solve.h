@@ -22,6 +22,7 @@ inline constexpr std::size_t usual_members = 4096;
 struct Surveyed {
   placement::Chance chance;   ///< the mount with the reliability that the bench asks for
   placement::Prospect mount;  ///< at the nominal mount
+  std::optional<placement::Prospect> asked;  ///< at the distance of `--at`
 };
 /// @param bench with a reliability; its parts and requirement are those of `answer`
 [[nodiscard]] Surveyed survey_about(const casefile::Case& bench,

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "app/solve.h"
+#include "app/tell_start.h"
 #include "app/write_file.h"
 #include "report/json.h"
 #include "report/text.h"
@@ -29,6 +30,17 @@ double step_of(const casefile::Case& bench, const Options& options) {
   return step;
 }
 
+/// What a start run at the mount has to say against "starts it", which is of air alone.
+std::string against_the_mount(const casefile::Case& bench,
+                              const placement::Answer& answer,
+                              const Options& options) {
+  auto whole = startable(bench, options);
+  if (!whole) return {};
+  const report::Outcome outcome{.bench = std::move(*whole), .answer = answer, .asked = {}};
+  const auto found = objection(outcome);
+  return found ? fmt::format("\n{}", report::air_alone(outcome, *found)) : std::string();
+}
+
 Exit run(const Options& options, Console& console) {
   const auto bench = read(options);
   const double step = step_of(bench, options);
@@ -43,7 +55,9 @@ Exit run(const Options& options, Console& console) {
           "{} distances written to {}\n", survey.rows.size(), options.csv.string());
     }
   } else {
-    show(report::sweep_text(bench, answer, survey), options.out, console);
+    show(report::sweep_text(bench, answer, survey) + against_the_mount(bench, answer, options),
+         options.out,
+         console);
   }
   return Exit::yes;
 }

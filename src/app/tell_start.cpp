@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "app/solve.h"
 #include "app/verb.h"
 #include "engine/bearings.h"
 #include "report/spark_verdict.h"
@@ -244,6 +245,15 @@ std::optional<start::StartingAirflow> need_of(const report::Outcome& outcome) {
   const auto setup =
       casefile::with_starter(*bench.attempt, StarterKind::fan, bench.parts, bench.models.rig);
   return start::starting_airflow(outcome.answer.rig, prepared(setup, bench.parts, bench));
+}
+
+std::optional<casefile::Case> startable(const casefile::Case& bench, const Options& options) {
+  if (bench.parts.engine.resistance) return std::nullopt;
+  if (casefile::deriving(bench) == nullptr && !bench.lit_fuel) return std::nullopt;
+  auto whole = read(options, {.spark = true, .start = true});
+  whole.assumed = bench.assumed;
+  whole.requirement = bench.requirement;
+  return whole;
 }
 
 std::optional<report::Confirmation> objection(const report::Outcome& outcome) {

@@ -3,6 +3,7 @@
 #include <optional>
 #include <vector>
 
+#include "app/options.h"
 #include "report/start_story.h"
 
 namespace windgap::app {
@@ -20,6 +21,12 @@ namespace windgap::app {
 
 /// Runs the start with the fan at one distance [m]. @throws UsageError as `tell_start`.
 [[nodiscard]] report::Confirmed start_at(const report::Outcome& outcome, double stand_off);
+
+/// The case once more with all that a start run reads; none where it says too little to run one: no
+/// fuel, or a measured resistance in place of the engine. What the run assumes is not told.
+/// @throws casefile::InputError where it says what cannot be started.
+[[nodiscard]] std::optional<casefile::Case> startable(const casefile::Case& bench,
+                                                      const Options& options);
 
 /// What a run at the mount of an answer has to say against it; none if it catches or there is no
 /// mount. @throws UsageError as `tell_start`.

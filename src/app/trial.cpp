@@ -48,7 +48,7 @@ void declare(CLI::App& verb, Options& options) {
   add("tap", "where: mouth, or inducer behind guard and lip", "WORD");
   add("voltage", "at the controller, the fan running", "VOLTAGE");
   add("oil", "temperature of the oil", "TEMPERATURE");
-  add("set_aside", "attempt whose cause was found and removed: it counts no more", "NUMBER");
+  add("set_aside", "attempt that counts no more: its cause was mended", "NUMBER");
   add("note", "anything worth keeping", "TEXT");
   add("when", "day and time; else now", "TEXT");
   verb.add_flag("--json", options.json, "answer with one JSON document");

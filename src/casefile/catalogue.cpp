@@ -99,7 +99,8 @@ choice::ListedFan listed_fan(const Draft& draft, fan::Rotation engine_rotation) 
                            .motor = draft.result.parts.drive.motor,
                            .stream_outer_diameter = draft.fan.outer_diameter,
                            .sense = sense_of(draft.fan.rotation, engine_rotation),
-                           .axis_readings = {}};
+                           .axis_readings = {},
+                           .readings_heads = {}};
   if (draft.has_stream) {
     listed.source = draft.stream;
     listed.sense = rig::Sense::unknown;
@@ -167,11 +168,16 @@ void add_engine(Catalogue& list, const std::string& file, const Case& bench, con
   });
 }
 
-/// Dynamic head behind the case's fan on the case's drive, if it was read there; else unset.
-double head_of_readings(const Case& bench) {
-  if (bench.parts.axis_readings.empty() || !bench.choosing.has_pack) return unset;
-  if (!std::holds_alternative<fan::Fan>(bench.parts.source)) return unset;
-  return rig::readings_head(bench.parts, bench.models.rig);
+/// Dynamic heads behind the case's fan on the case's drive while it was read there.
+std::vector<double> heads_of_readings(const Case& bench) {
+  std::vector<double> heads;
+  if (!bench.choosing.has_pack || !std::holds_alternative<fan::Fan>(bench.parts.source)) {
+    return heads;
+  }
+  for (const auto& reading : bench.parts.axis_readings) {
+    heads.push_back(rig::readings_head(bench.parts, bench.models.rig, reading.throttle));
+  }
+  return heads;
 }
 
 void add_own(Catalogue& list, const Case& bench) {
@@ -185,7 +191,7 @@ void add_own(Catalogue& list, const Case& bench) {
                          .sense = bench.parts.sense,
                          .axis_readings = bench.parts.axis_readings,
                          .propeller_share = bench.parts.propeller_share,
-                         .readings_head = head_of_readings(bench),
+                         .readings_heads = heads_of_readings(bench),
                          .own = true});
   }
   if (choosing.has_pack) {

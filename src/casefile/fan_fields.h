@@ -64,6 +64,7 @@ void visit_reading(V& v, rig::AxisReading& reading) {
   v("at", reading.distance, Allowed{D::length, 1, 10000, "mm"});
   v("radius", reading.radius, Allowed{D::length, 0, 1000, "mm"});
   v("pressure", reading.pressure, Allowed{D::pressure, 0.01, 500, "mbar"});
+  v("throttle", reading.throttle, Allowed{D::ratio, 5, 100, "%"});
 }
 
 /// What the case says of the jet besides the fan.

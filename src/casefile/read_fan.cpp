@@ -91,6 +91,7 @@ void read_axis_readings(Reader& reader, Draft& draft) {
     item.require("at");
     item.require("pressure");
     note_default(item, "radius", 0.0, "taken on the axis");
+    if (!draft.has_stream) note_default(item, "throttle", 1.0, "read at full throttle");
     draft.result.parts.axis_readings.push_back(reading);
   }
 }

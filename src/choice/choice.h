@@ -30,8 +30,10 @@ struct ListedFan {
   rig::Sense sense = rig::Sense::unknown;
   std::vector<rig::AxisReading> axis_readings;
   double propeller_share = unset;  ///< [-]
-  double readings_head = unset;    ///< dynamic, at the exit, on the pack they were taken with [Pa]
-  bool own = false;                ///< the fan that the case itself describes
+  /// Dynamic heads at the exit, one a reading, on the pack they were taken with [Pa]; empty:
+  /// unknown.
+  std::vector<double> readings_heads;
+  bool own = false;  ///< the fan that the case itself describes
 };
 
 struct ListedPack {

@@ -153,10 +153,13 @@ rig::Parts bench_of(const Question& question, const ListedFan& listed, const Lis
   parts.drive.motor = listed.motor;
   if (auto* ducted = std::get_if<fan::Fan>(&parts.source)) {
     (void)fan::fill_fallbacks(*ducted, parts.drive, question.models.fan, question.models.drive);
-    if (pack != nullptr && !pack->own && std::isfinite(listed.readings_head)) {
+    if (pack != nullptr && !pack->own) {
       // Readings belong to the pack they were taken with: another one blows as much harder.
-      const double head = rig::readings_head(parts, question.models);
-      for (auto& reading : parts.axis_readings) reading.pressure *= head / listed.readings_head;
+      for (std::size_t i = 0; i < listed.readings_heads.size(); ++i) {
+        auto& reading = parts.axis_readings[i];
+        reading.pressure *=
+            rig::readings_head(parts, question.models, reading.throttle) / listed.readings_heads[i];
+      }
     }
   }
   return parts;

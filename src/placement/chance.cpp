@@ -186,6 +186,21 @@ Scan scan(Slacks& slacks, const Outlook& outlook, const Requirement& need) {
   return found;
 }
 
+/// Where most benches are reliable, of the places where the other limits hold: the quantile of the
+/// slack may be largest far out, where all benches lack air alike.
+void find_least_short(Chance& chance, Slacks slacks) {
+  const Prospect* best = nullptr;
+  for (const auto& place : chance.curve) {
+    if (slacks.limits_at(place.stand_off).slack < 0.0) continue;
+    if (place.reliable > (best == nullptr ? 0.0 : best->reliable)) best = &place;
+  }
+  if (best == nullptr) return;
+  const auto there = slacks.at(best->stand_off);
+  chance.short_of = there.constraint;
+  chance.short_at = best->stand_off;
+  chance.short_slack = there.slack;
+}
+
 /// Where an infeasible bench breaks no limit but the one in airflow.
 void find_open(Chance& chance, const Slacks& slacks, const std::vector<double>& places) {
   Slacks::Worst best{.slack = -std::numeric_limits<double>::infinity()};
@@ -421,9 +436,10 @@ Chance place_reliably(Outlook& outlook,
     chance.short_slack = found.at_best.slack;
     find_open(chance, Slacks(outlook, usable, asked), stations(outlook, need));
   }
+  chance.curve = prospects(outlook, usable, need, asked, curve_points);
+  if (!chance.feasible) find_least_short(chance, Slacks(outlook, usable, asked));
   const double shown = chance.feasible ? chance.stand_off : chance.short_at;
   chance.mount = prospect(outlook, usable, shown, asked);
-  chance.curve = prospects(outlook, usable, need, asked, curve_points);
   chance.shares = variance_shares(outlook, usable, shown, survey.plan);
   chance.attempt_scatter = attempt_scatter(outlook, shown, asked);
   const auto reach = reaches(outlook, need, asked);

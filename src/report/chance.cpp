@@ -114,12 +114,13 @@ Json chance_json(const Outcome& outcome) {
     shares.push_back({{"name", share.axis}, {"share", number(share.share)}});
   }
   const bool nominal = outcome.nominal && outcome.nominal->feasible;
+  const auto& there = outcome.prospect ? *outcome.prospect : chance.mount;
   return {{"reliability", number(chance.asked.reliability)},
           {"confidence", number(chance.asked.confidence)},
           {"nominal_stand_off_m", nominal ? number(outcome.nominal->stand_off) : Json(nullptr)},
-          {"catches", number(chance.mount.catches)},
-          {"catches_sampling_error", number(chance.mount.sampling_error)},
-          {"benches_reliable", number(chance.mount.reliable)},
+          {"catches", number(there.catches)},
+          {"catches_sampling_error", number(there.sampling_error)},
+          {"benches_reliable", number(there.reliable)},
           {"attempt_scatter", number(chance.attempt_scatter)},
           {"reach_5_50_95_m", reach_json(chance, outcome.bench)},
           {"benches_reliable_nowhere", number(chance.nowhere)},
@@ -150,6 +151,15 @@ std::vector<std::string> chance_sentences(const Outcome& outcome) {
   const Shown shown(outcome.bench.system);
   const auto& chance = *outcome.chance;
   std::vector<std::string> list;
+  if (outcome.prospect) {
+    list.push_back(
+        fmt::format("At {} attempts find air enough with a probability of {}; {} of the "
+                    "plausible benches start {} of them.",
+                    shown.length(outcome.prospect->stand_off),
+                    percent(outcome.prospect->catches),
+                    percent(outcome.prospect->reliable),
+                    percent(chance.asked.reliability)));
+  }
   if (chance.feasible) {
     list.push_back(fmt::format(
         "At {} attempts find air enough with a probability of {} (sampling error {}); on {} of the "

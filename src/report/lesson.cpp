@@ -173,10 +173,16 @@ bool stays_dark(const Lesson& lesson) {
   return dark > 1 && 2 * dark >= count_of(lesson, trials::Outcome::failed);
 }
 
-/// Whether something contradicts, so that nothing else is advised.
+/// Whether the next attempt would be without fuel.
+bool is_cold_next(const Lesson& lesson) {
+  const auto& decision = lesson.learned.decision;
+  return !decision.stop && decision.next.kind == trials::Kind::cold;
+}
+
+/// Whether something contradicts, or a start would not catch, so that nothing else is advised.
 bool must_look(const Lesson& lesson) {
-  return stays_dark(lesson) || against_each_other(lesson) ||
-         !attempts_that(lesson, against_the_rest).empty() ||
+  return (lesson.refused && !is_cold_next(lesson)) || stays_dark(lesson) ||
+         against_each_other(lesson) || !attempts_that(lesson, against_the_rest).empty() ||
          !attempts_that(lesson, against_the_case).empty();
 }
 
@@ -308,6 +314,11 @@ std::string lesson_headline(const Lesson& lesson) {
                ? "Look before the next start: the attempts contradict each other"
                : "Look before the next start: the readings of the attempt contradict each other";
   }
+  if (lesson.refused && !is_cold_next(lesson)) {
+    return fmt::format("No start yet: a start run at {} does not catch ({})",
+                       shown.length(lesson.refused->stand_off),
+                       lesson.refused->brief);
+  }
   if (lesson.learned.exhausted) {
     return fmt::format("Nothing firm yet: only {:.0f} of the benches drawn still count",
                        effective(lesson));
@@ -326,6 +337,12 @@ bool locked(const Lesson& lesson) {
 }
 
 bool goes_on(const Lesson& lesson) { return !must_look(lesson); }
+
+double next_flame(const Lesson& lesson) {
+  const auto& decision = lesson.learned.decision;
+  if (!decision.stop && decision.next.kind == trials::Kind::lit) return decision.next.stand_off;
+  return has_mount(lesson) ? lesson.learned.after.stand_off : unset;
+}
 
 double next_distance(const Lesson& lesson) {
   const auto& decision = lesson.learned.decision;
@@ -355,6 +372,14 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
                     percent(after.asked.confidence),
                     shown.length(after.short_at)));
   }
+  if (lesson.refused) {
+    list.push_back(fmt::format(
+        "With the fuel as the case has it, a start run in time at {} does not catch: {}. No start "
+        "is "
+        "proposed before that is mended; `windgap spin --at` shows it second by second.",
+        shown.length(lesson.refused->stand_off),
+        lesson.refused->brief));
+  }
   auto advice = what_to_measure(after.shares);
   // Where no start is to be made, none is what to measure.
   std::erase_if(advice, [](const std::string& one) { return one.starts_with("try a start"); });
@@ -365,7 +390,7 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
         "or throttle first.",
         label(after.barred_by)));
   } else if (must_look(lesson)) {
-    list.emplace_back("No attempt is proposed until that is looked at.");
+    if (!lesson.refused) list.emplace_back("No attempt is proposed until that is looked at.");
   } else if (decision.stop && !has_mount(lesson)) {
     list.push_back(
         fmt::format("One more attempt alone is not expected to make a distance reliable{}.{}",
@@ -389,7 +414,8 @@ std::vector<std::string> lesson_sentences(const Lesson& lesson) {
   } else {
     list.push_back(fmt::format(
         "Next {}: it catches there with a probability of {}, hangs or "
-        "runs hot with {}; {}. Fan at full, hand on the fuel valve, cut at the temperature limit.",
+        "runs hot with {}; {}. Light as the case says, hand on the fuel valve, cut at the "
+        "temperature limit.",
         next_text(lesson),
         percent(decision.next.catches),
         percent(decision.next.hazard),
@@ -656,6 +682,10 @@ std::string lesson_json(const Lesson& lesson) {
   document["next_catches"] = proposed(decision.next.catches);
   document["best_gain_m"] = number(decision.best_gain);
   document["nearest_to_reliable_m"] = after.feasible ? Json(nullptr) : number(after.short_at);
+  document["refused_by_start_run"] = lesson.refused
+                                         ? Json{{"stand_off_m", number(lesson.refused->stand_off)},
+                                                {"reason", lesson.refused->reason}}
+                                         : Json(nullptr);
   document["barred_by"] = after.barred ? Json(std::string(label(after.barred_by))) : Json(nullptr);
   document["before_stand_off_m"] =
       learned.before.feasible ? number(learned.before.stand_off) : Json(nullptr);

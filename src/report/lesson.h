@@ -1,10 +1,12 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "casefile/case.h"
 #include "casefile/log.h"
+#include "report/outcome.h"
 #include "spread/plan.h"
 #include "trials/learn.h"
 
@@ -18,6 +20,9 @@ struct Lesson {
   const spread::Plan& plan;
   std::vector<casefile::Difference> changed;  ///< since the log began; none makes another bench
   trials::Lesson learned;
+  /// A start run in time where the lesson would light it, or where it would lock the mount, if that
+  /// does not catch.
+  std::optional<Confirmed> refused = std::nullopt;
 };
 
 /// @throws casefile::InputError if fan, engine or drive are not the log's, each difference shown.
@@ -33,6 +38,8 @@ std::vector<casefile::Difference> refuse_other_bench(const casefile::Log& log,
 [[nodiscard]] std::vector<std::string> contradictions(const Lesson& lesson);
 /// Whether the headline says to lock the mount.
 [[nodiscard]] bool locked(const Lesson& lesson);
+/// Where a start would burn next: the lit attempt proposed, else the mount; unset: nowhere.
+[[nodiscard]] double next_flame(const Lesson& lesson);
 /// Where the next attempt is proposed [m]; unset: nowhere.
 [[nodiscard]] double next_distance(const Lesson& lesson);
 /// What each entry told: attempt, expected, agreement.

@@ -93,6 +93,11 @@ Survey survey(const casefile::Case& bench,
   result.rows.reserve(stand_offs.size());
   for (const double stand_off : stand_offs) {
     result.rows.push_back(placement::look(answer.rig, stand_off, bench.requirement));
+    auto& delivery = result.rows.back().delivery;
+    if (delivery.converged) continue;
+    // A number that did not settle is no number.
+    delivery.airflow = delivery.rotor_speed = delivery.total_pressure = delivery.back_pressure =
+        unset;
   }
   if (answer.jet_known) return result;
   const auto with_jet = [&](rig::JetChoice choice, std::vector<rig::Delivery>& deliveries) {

@@ -55,6 +55,8 @@ struct Outcome {
   /// bench's own.
   std::optional<placement::Chance> chance = std::nullopt;
   std::optional<placement::Placement> nominal = std::nullopt;
+  /// The same ensemble at the asked distance.
+  std::optional<placement::Prospect> prospect = std::nullopt;
 };
 
 /// Whether a start run in time was asked for and does not catch there.

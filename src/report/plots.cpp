@@ -23,7 +23,8 @@ std::vector<Point> against_distance(const Survey& survey,
                                     Quantity quantity) {
   std::vector<Point> points;
   for (std::size_t i = 0; i < deliveries.size(); ++i) {
-    points.push_back({survey.rows[i].stand_off, quantity(deliveries[i])});
+    const double value = quantity(deliveries[i]);
+    if (std::isfinite(value)) points.push_back({survey.rows[i].stand_off, value});
   }
   return points;
 }

@@ -136,13 +136,14 @@ std::string_view brief_label(placement::Constraint constraint) {
 }
 
 std::string verdict_of(const placement::Row& row) {
+  if (!row.delivery.converged) return "did not settle";
   if (row.feasible) return "yes";
   for (const auto& state : row.constraints) {
     if (state.constraint != placement::Constraint::bracket_travel && state.slack < 0.0) {
       return fmt::format("no, {}", brief_label(state.constraint));
     }
   }
-  return "no, unsolved";
+  return "no";
 }
 
 /// Columns of a sweep in the units that suit its largest values.
@@ -309,6 +310,16 @@ std::string sweep_text(const casefile::Case& bench,
                     screen);
   }
   return text;
+}
+
+std::string air_alone(const Outcome& outcome, const Confirmation& run) {
+  return wrapped(
+      fmt::format("\"Starts it\" is of air alone: a start run in time at {} does not catch "
+                  "({}). `windgap spin` shows why.",
+                  Shown(outcome.bench.system).length(run.runs.front().stand_off),
+                  run.runs.front().brief),
+      0,
+      screen);
 }
 
 std::string sweep_csv(const Survey& survey) {

@@ -16,6 +16,8 @@ namespace windgap::report {
                                      const Survey& survey);
 
 /// The sweep for other programs: a header row of names with SI units, then numbers.
+/// Below a sweep: that a start run at the mount does not catch, so that air enough is not all.
+[[nodiscard]] std::string air_alone(const Outcome& outcome, const Confirmation& run);
 [[nodiscard]] std::string sweep_csv(const Survey& survey);
 
 /// The case as understood: what was given, what was assumed and why.

@@ -208,18 +208,6 @@ std::string limit_text(const placement::Placement& advice) {
   return fmt::format("Limited by {}; nearer, by {}.", wording(far).label, wording(near).label);
 }
 
-/// Probability that a start has air enough, straight between the points of the curve.
-double catches_at(const placement::Chance& chance, double stand_off) {
-  const auto& curve = chance.curve;
-  const auto after = std::find_if(
-      curve.begin(), curve.end(), [&](const auto& one) { return one.stand_off >= stand_off; });
-  if (after == curve.begin()) return curve.front().catches;
-  if (after == curve.end()) return curve.back().catches;
-  const auto& a = *std::prev(after);
-  const auto& b = *after;
-  return std::lerp(a.catches, b.catches, (stand_off - a.stand_off) / (b.stand_off - a.stand_off));
-}
-
 /// What ends the reliable slot that is next to a stand-off outside of it.
 Constraint barred_there(const placement::Chance& chance, double stand_off) {
   for (const auto& slot : chance.slots) {
@@ -228,14 +216,23 @@ Constraint barred_there(const placement::Chance& chance, double stand_off) {
   return chance.slots.empty() ? chance.short_of : chance.slots.back().far_limit;
 }
 
+bool is_of_air(Constraint constraint) {
+  return constraint == Constraint::starting_airflow || constraint == Constraint::lightoff_speed;
+}
+
+/// Whether the nominal bench has air enough there.
+bool has_air(const placement::Row& row) {
+  return std::none_of(row.constraints.begin(), row.constraints.end(), [](const auto& state) {
+    return is_of_air(state.constraint) && state.slack < 0.0;
+  });
+}
+
 std::vector<std::string> failing(const Outcome& outcome) {
   const auto shown = shown_in(outcome);
   std::vector<std::string> sentences;
   for (const auto& state : outcome.asked->constraints) {
     if (state.constraint == Constraint::bracket_travel || !(state.slack < 0.0)) continue;
-    const bool of_air = state.constraint == Constraint::starting_airflow ||
-                        state.constraint == Constraint::lightoff_speed;
-    if (of_air && outcome.chance) continue;  // the ensemble's word, below
+    if (is_of_air(state.constraint) && outcome.chance) continue;  // the ensemble's word, below
     const auto& words = wording(state.constraint);
     if (!std::isfinite(state.limit) && outcome.need) {
       sentences.push_back(fmt::format("No air starts this engine{}. What would mend it: {}.",
@@ -253,17 +250,21 @@ std::vector<std::string> failing(const Outcome& outcome) {
                                     words.mend));
     sentences.back().front() = static_cast<char>(std::toupper(sentences.back().front()));
   }
-  if (!reliable_where_asked(outcome)) {
+  const bool sure_of_air =
+      outcome.prospect && outcome.prospect->reliable >= outcome.chance->asked.confidence;
+  if (!reliable_where_asked(outcome) && !sure_of_air) {
     const auto& chance = *outcome.chance;
     sentences.push_back(
         fmt::format("There {} of starts have air enough, all benches taken together; asked are {} "
                     "of the starts "
                     "on {} of the plausible benches.",
-                    shown.share(catches_at(chance, outcome.asked->stand_off)),
+                    shown.share(outcome.prospect ? outcome.prospect->catches : 0.0),
                     shown.share(chance.asked.reliability),
                     shown.share(chance.asked.confidence)));
-    if (const auto limit = barred_there(chance, outcome.asked->stand_off);
-        limit != Constraint::bracket_travel) {
+  }
+  if (!reliable_where_asked(outcome)) {
+    const auto limit = barred_there(*outcome.chance, outcome.asked->stand_off);
+    if (limit != Constraint::bracket_travel && !(sure_of_air && is_of_air(limit))) {
       sentences.push_back(fmt::format("What is not sure enough there: {}.", wording(limit).label));
     }
   }
@@ -390,10 +391,20 @@ Hole hole(const casefile::Case& bench, double stand_off) {
   return result;
 }
 
+std::string stated_but_not_caught(const Outcome& outcome, const Confirmation& run) {
+  const auto shown = shown_in(outcome);
+  return fmt::format(
+      "A start run in time at {} does not catch: {}. The starting airflow is the case's own word; "
+      "with the fuel it states, look at `windgap spin` before you drill.",
+      shown.length(run.runs.front().stand_off),
+      run.runs.front().brief);
+}
+
 std::string headline(const Outcome& outcome) {
   const auto shown = shown_in(outcome);
   if (outcome.asked) {
-    const bool unsure = outcome.asked->feasible && !reliable_where_asked(outcome);
+    const bool unsure =
+        outcome.asked->feasible && has_air(*outcome.asked) && !reliable_where_asked(outcome);
     return fmt::format("{} {}",
                        shown.length(outcome.asked->stand_off),
                        fits(outcome) && refuted(outcome)

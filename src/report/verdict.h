@@ -13,6 +13,9 @@ namespace windgap::report {
 /// "Drill at 187 mm", "No distance works", "187 mm works".
 [[nodiscard]] std::string headline(const Outcome& outcome);
 
+/// That a start run does not catch where the airflow stated for it is there.
+[[nodiscard]] std::string stated_but_not_caught(const Outcome& outcome, const Confirmation& run);
+
 /// What the headline's distance is, the hole it means on this bench, the slot around it.
 [[nodiscard]] std::vector<std::string> where_to_drill(const Outcome& outcome);
 

@@ -65,6 +65,7 @@ struct AxisReading {
   double distance = unset;  ///< from the exit plane [m]
   double radius = 0.0;      ///< off the axis [m]
   double pressure = unset;  ///< gauge, total [Pa]
+  double throttle = 1.0;    ///< of the controller, while it was read; unused with a Stream
 };
 
 /// How the fan stands before the mouth, the stand-off apart.

@@ -88,9 +88,10 @@ class Solver {
     point.torque = engine::net_torque(rig_.engine, point.path, point.speed);
   }
 
-  /// The rotor at rest: the residual falls steadily with the flow, and like its square.
+  /// The rotor at rest: the residual falls with the flow like its square.
   Point at_rest(double tolerance) {
     constexpr double first_guess = 0.1;
+    constexpr double reaching = 2.0;
     Point point;
     point.mass_flow = first_guess * supply_.open_flow();
     march(point);
@@ -99,9 +100,14 @@ class Solver {
     if (lost > 0.0 && offered > 0.0) {
       point.slope = -2.0 * lost / point.mass_flow;
       const double flow = point.mass_flow * std::sqrt(offered / lost);
-      return close(step_to(point, flow), tolerance);
+      point = close(step_to(point, flow), tolerance);
+      if (!(point.converged && point.state.gathering > reaching)) return point;
+      // A mouth beside the jet: the more it swallows, the more of the jet it reaches, and a smaller
+      // flow may balance, too.
+      const Point smaller = first_crossing(0.0, point.mass_flow / (1.0 + loose));
+      return smaller.converged ? smaller : point;
     }
-    return bracket(0.0, point.mass_flow);
+    return first_crossing(0.0, most_captured * supply_.open_flow());
   }
 
   /// The root continued to another speed from a neighbour's flow and slope.
@@ -118,7 +124,6 @@ class Solver {
   /// Where not even a trickle finds a pressure to push it, nothing flows and that is the answer;
   /// else the flow that did not close.
   Settled nothing_or(const Point& unclosed) {
-    constexpr double trickle = 1e-6;        // of the fan's flow
     constexpr double least_pressure = 1.0;  // [Pa]: a tenth of a millimetre of water
     Point still;
     still.mass_flow = trickle * supply_.open_flow();
@@ -155,7 +160,6 @@ class Solver {
   /// flow by bracketing.
   Point close(Point point, double tolerance) {
     constexpr int most_steps = 14;
-    const double start = point.mass_flow;
     for (int step = 0; step < most_steps; ++step) {
       const double next = point.mass_flow - point.residual / point.slope;
       if (!(next > 0.0) || !(point.slope < 0.0)) break;
@@ -170,13 +174,13 @@ class Solver {
       }
       point = step_to(point, std::clamp(next, 0.5 * point.mass_flow, 2.0 * point.mass_flow));
     }
-    return bracket(point.speed, start);
+    return first_crossing(point.speed, most_captured * supply_.open_flow());
   }
 
-  /// First + to - crossing of the residual from zero flow, by steps and TOMS 748.
-  Point bracket(double speed, double scale) {
-    constexpr int most_steps = 200;
-    constexpr double step_share = 0.05;
+  /// First + to - crossing of the residual from a trickle up to a flow, by growing steps and TOMS
+  /// 748. Not converged where there is none.
+  Point first_crossing(double speed, double up_to) {
+    constexpr double growth = 1.15;
     constexpr unsigned bits = 46;
     Point point;
     point.speed = speed;
@@ -185,11 +189,10 @@ class Solver {
       march(point);
       return point.residual;
     };
-    const double step = step_share * std::min(scale, supply_.open_flow());
-    double low = 1e-3 * step;
+    double low = trickle * supply_.open_flow();
     double at_low = residual(low);
-    for (int i = 1; i <= most_steps; ++i) {
-      const double high = step * static_cast<double>(i);
+    while (low < up_to) {
+      const double high = low * growth;
       const double at_high = residual(high);
       if (at_low > 0.0 && at_high <= 0.0) {
         const auto root = find_root(residual, {low, at_low}, {high, at_high}, bits);
@@ -204,6 +207,10 @@ class Solver {
     }
     return point;
   }
+
+  /// Of the fan's flow: what is told from nothing, and what a wide mouth may draw in with the jet.
+  static constexpr double trickle = 1e-6;
+  static constexpr double most_captured = 4.0;
 
   const Rig& rig_;
   Supply& supply_;
@@ -286,7 +293,9 @@ Settled settle(const Rig& rig, Solver& solver) {
   Point low = solver.at_rest(loose);
   if (!low.converged) return solver.nothing_or(low);
   if (low.torque <= rig.engine.breakaway_torque) {
-    return {.point = solver.at_rest(tight), .settling = Settling::at_rest};
+    const Point held = solver.at_rest(tight);
+    return held.converged ? Settled{.point = held, .settling = Settling::at_rest}
+                          : solver.nothing_or(held);
   }
   double flow_per_speed = 0.0;
   double step = first_step * rig.engine.design_speed;
@@ -481,10 +490,15 @@ void set_regime(Rig& rig, const Parts& parts, const Coefficients& c, JetChoice c
   }
   if (measured) {
     const auto& pack = parts.drive.pack;
-    const bool as_read = pack.state_of_charge >= 1.0 && std::isnan(pack.temperature);
-    const double head = fan == nullptr || as_read ? rig.open.dynamic_head : readings_head(parts, c);
+    const bool pack_as_read = pack.state_of_charge >= 1.0 && std::isnan(pack.temperature);
+    double head = rig.open.dynamic_head;
+    double throttle = pack_as_read ? parts.throttle : unset;  // that the head belongs to
     std::vector<jet::AxisReading> readings;
     for (const auto& reading : parts.axis_readings) {
+      if (fan != nullptr && reading.throttle != throttle) {
+        throttle = reading.throttle;
+        head = readings_head(parts, c, throttle);
+      }
       readings.push_back({.distance = reading.distance,
                           .radius = reading.radius,
                           .ratio = reading.pressure / head});
@@ -531,7 +545,7 @@ void set_need(Rig& rig, const StartNeed& need) {
 
 }  // namespace
 
-double readings_head(const Parts& parts, const Coefficients& c) {
+double readings_head(const Parts& parts, const Coefficients& c, double throttle) {
   auto drive = parts.drive;
   drive.pack.state_of_charge = 1.0;
   drive.pack.temperature = unset;
@@ -540,7 +554,7 @@ double readings_head(const Parts& parts, const Coefficients& c) {
                                 air::make_ambient(c.air, parts.site),
                                 c.fan,
                                 c.drive);
-  return fan::operate(fan, parts.throttle).dynamic_head;
+  return fan::operate(fan, throttle).dynamic_head;
 }
 
 double running_airflow(const Parts& parts, const Rig& rig, const Coefficients& c) {

@@ -59,9 +59,9 @@ struct Rig {
 /// @throws std::logic_error if something needed is unset or out of sense.
 [[nodiscard]] Rig assemble(const Parts& parts, const Coefficients& c, JetChoice choice);
 
-/// Dynamic head behind the fan while its jet was read [Pa]: on this drive, the pack charged and as
-/// warm as when its resistance was read. For a ducted fan.
-[[nodiscard]] double readings_head(const Parts& parts, const Coefficients& c);
+/// Dynamic head behind the fan while its jet was read at a throttle [Pa]: on this drive, the pack
+/// charged and as warm as when its resistance was read. For a ducted fan.
+[[nodiscard]] double readings_head(const Parts& parts, const Coefficients& c, double throttle);
 
 /// The same rig at another throttle or with another nozzle [m]; tables are made anew, and the jet's
 /// regime where nobody measured or stated it: a narrower exit swirls more.

@@ -81,7 +81,8 @@ Offered Supply::at(double mass_flow) {
   const auto [excess, velocity] = balance(rig_, spill_, mass_flow / open_flow_);
   const double exit_velocity = velocity * rig_.open.exit_velocity;
   const double capture_ratio = mass_flow / (open_flow_ * velocity);
-  const auto swallowed = capture::swallow(gathering_.up_to(capture_ratio), capture_ratio);
+  const auto& tube = gathering_.up_to(capture_ratio);
+  const auto swallowed = capture::swallow(tube, capture_ratio);
   const double head = 0.5 * rig_.ambient.density * exit_velocity * exit_velocity;
   const double throat_speed = mass_flow / (rig_.ambient.density * rig_.throat_area);
   const double throat_head = 0.5 * rig_.ambient.density * throat_speed * throat_speed;
@@ -97,6 +98,7 @@ Offered Supply::at(double mass_flow) {
   state.speed = air_speed;
   state.excess = excess;
   state.capture_ratio = capture_ratio;
+  state.gathering = swallowed.pressure / tube.edges.front().pressure;
   return state;
 }
 

@@ -16,6 +16,7 @@ struct Offered {
   double speed = unset;             ///< of the air before the mouth [m/s]
   double excess = unset;            ///< back-pressure ratio at the fan's exit [-]
   double capture_ratio = unset;     ///< swallowed over exit flow [-]
+  double gathering = unset;  ///< total pressure swallowed over that at the mouth's centre [-]
 };
 
 /// The back-pressure ratio of `Offered` alone [-]: what the fan needs of it, for a fraction of the

@@ -717,5 +717,42 @@ TEST_F(Cli, InterruptedChoiceLeavesNothingBehind) {
   EXPECT_EQ(files, 3U);  // case.yaml, out, err
 }
 
+const std::string demo = cases + "demo.yaml";
+
+TEST_F(Cli, WhereANominalBenchLacksAirNothingWorksOnPaper) {
+  const auto far = windgap("place " + demo + " --set 'start.reliability=95 %' --at '479 mm'");
+  EXPECT_EQ(far.exit, 1);
+  EXPECT_THAT(far.out, HasSubstr("479 mm does not work"));
+  const auto json = Json::parse(
+      windgap("place " + demo + " --set 'start.reliability=95 %' --at '479 mm' --json").out);
+  EXPECT_LT(json["catches"].get<double>(), 0.05);
+  EXPECT_LT(json["benches_reliable"].get<double>(), 0.05);
+}
+
+TEST_F(Cli, ReadingsOfAJetStayThoseOfFullThrottle) {
+  double last = 1.0;
+  for (const char* throttle : {"100 %", "95 %", "90 %", "85 %"}) {
+    const auto json = Json::parse(
+        windgap("place " + demo + fmt::format(" --set 'drive.throttle={}' --json", throttle)).out);
+    EXPECT_LT(json["stand_off_m"].get<double>(), last) << throttle;
+    last = json["stand_off_m"].get<double>();
+  }
+}
+
+const std::string hot_valve = " --set 'fuel={kind: propane, valve: fixed, flow: 0.4 g/s}'";
+
+TEST_F(Cli, AStatedAirflowIsWarnedOfWhereTheStartRunsHot) {
+  const auto placed = windgap("place " + demo + hot_valve);
+  EXPECT_EQ(placed.exit, 0);
+  EXPECT_THAT(placed.out, HasSubstr("Warning: A start run in time at 276 mm does not catch"));
+  EXPECT_THAT(windgap("place " + demo).out, Not(HasSubstr("A start run in time")));
+}
+
+TEST_F(Cli, ASweepSaysThatAirAloneIsNotAStart) {
+  const auto swept = windgap("sweep " + demo + hot_valve + " --step '100 mm'");
+  EXPECT_THAT(swept.out, HasSubstr("is of air alone"));
+  EXPECT_THAT(windgap("sweep " + demo + " --step '100 mm'").out, Not(HasSubstr("is of air alone")));
+}
+
 }  // namespace
 }  // namespace windgap::app

@@ -301,5 +301,59 @@ TEST_F(CliTrial, PlaceWithReliabilityAnswersWithBothMounts) {
       one.out);
 }
 
+/// The demo without its stated airflow, another piece of it replaced, beside the log.
+std::string derived(const std::filesystem::path& folder,
+                    const std::string& old_text = "",
+                    const std::string& new_text = "") {
+  auto text = content(WINDGAP_SOURCE_DIR "/cases/demo.yaml");
+  const auto replace = [&](const std::string& from, const std::string& to) {
+    const auto at = text.find(from);
+    ASSERT_NE(at, std::string::npos) << from;
+    text.replace(at, from.size(), to);
+  };
+  replace("airflow: 24 g/s, ", "");
+  if (!old_text.empty()) replace(old_text, new_text);
+  const auto path = folder / "shed" / "garden.yaml";
+  std::ofstream(path) << text;
+  return path.string();
+}
+
+TEST_F(CliTrial, NoFlameIsProposedWhereAStartRunsHot) {
+  const auto garden = derived(
+      folder_.path(), "valve: controlled, greatest_flow: 3 g/s", "valve: fixed, flow: 0.4 g/s");
+  ASSERT_EQ(
+      windgap(fmt::format("trial '{}' --case '{}' --at '300 mm' --kind cold --speed '14500 rpm' "
+                          "--pressure '25 mbar' --tap mouth",
+                          log(),
+                          garden))
+          .exit,
+      0);
+  const auto ran = windgap(fmt::format("learn '{}' '{}'", garden, log()));
+  EXPECT_EQ(ran.exit, 1);
+  EXPECT_THAT(ran.out, HasSubstr("No start yet: a start run at"));
+  const auto json = Json::parse(windgap(fmt::format("learn '{}' '{}' --json", garden, log())).out);
+  EXPECT_TRUE(json["next_stand_off_m"].is_null());
+  EXPECT_EQ(json["refused_by_start_run"]["reason"], "gas_temperature_limit");
+}
+
+TEST_F(CliTrial, NearestToReliableIsWhereMostBenchesAre) {
+  const auto garden = derived(folder_.path());
+  for (int i = 0; i < 4; ++i) {
+    ASSERT_EQ(windgap(fmt::format("trial '{}' --case '{}' --at '100 mm' --kind lit --caught no "
+                                  "--failure hung",
+                                  log(),
+                                  garden))
+                  .exit,
+              0);
+  }
+  const auto json = Json::parse(windgap(fmt::format("learn '{}' '{}' --json", garden, log())).out);
+  ASSERT_TRUE(json["stand_off_m"].is_null());
+  double most = 0.0;
+  for (const auto& place : json["prospects"]) {
+    most = std::max(most, place["benches_reliable"].get<double>());
+  }
+  EXPECT_NEAR(json["benches_reliable"].get<double>(), most, 0.2 * most);
+}
+
 }  // namespace
 }  // namespace windgap::app

@@ -1,5 +1,6 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <string>
 #include <vector>
@@ -118,6 +119,37 @@ TEST(Edge, FarOffTheJetNoAirComesBack) {
         EXPECT_GE(d.total_pressure, 0.0) << throttle << " at " << metres;
         last = d.airflow;
       }
+    }
+  }
+}
+
+TEST(Edge, BesideAWeakJetTracesOfAirDoNotJumpBack) {
+  // A mouth that the jet passes by may balance at two flows; which one is told must not hang on
+  // where an iteration began.
+  constexpr double mark = 0.02;   // of the larger neighbour
+  constexpr double trace = 2e-5;  // [kg/s]: a thousandth of what starts an engine
+  auto scene = usual();
+  scene.offset_share = 0.65;
+  for (const double throttle : {0.15, 0.25, 0.4}) {
+    for (const double wind : {3.0, 7.0}) {
+      scene.throttle = throttle;
+      auto parts = test::fan_parts(scene);
+      parts.site.wind = wind;
+      const auto rig = assemble(parts, test::models(), JetChoice::estimated);
+      std::vector<double> airflow;
+      for (double mm = 100.0; mm <= 700.0; mm += 1.0) {
+        const auto d = deliver(rig, mm / 1000.0);
+        EXPECT_TRUE(d.converged) << throttle << ", " << wind << " m/s at " << mm;
+        airflow.push_back(d.airflow);
+      }
+      int spikes = 0;
+      for (std::size_t i = 1; i + 1 < airflow.size(); ++i) {
+        const double before = airflow[i] - airflow[i - 1];
+        const double after = airflow[i + 1] - airflow[i];
+        const double least = mark * std::max(airflow[i - 1], airflow[i + 1]) + trace;
+        if (before * after < 0.0 && std::abs(before) > least && std::abs(after) > least) ++spikes;
+      }
+      EXPECT_EQ(spikes, 0) << throttle << ", " << wind << " m/s";
     }
   }
 }

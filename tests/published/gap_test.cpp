@@ -134,11 +134,12 @@ TEST(PublishedGap, AgreesBehindABluntHubWithinATenth) {
 
 // Two of those rows on a mesh 1.6 times finer. Without a hub the second series' tolerance holds.
 // Behind the cone the model is known to deliver too little at one bore, more than a tenth: it errs
-// to the safe side, and must not come to promise more than the solver does.
+// to the safe side, by 12.3 %, and must not come to promise more than the solver does.
 TEST(PublishedGap, StaysOnTheSafeSideOfTheFinerMesh) {
   for (const auto& row : test::published_rows("../reference/cfd/finer.csv")) {
     if (row.at("hub_diameter") > 0.0) {
       EXPECT_LT(hub_difference(row, jet::HubEnd::tail_cone), 0.0) << "line " << row.line;
+      EXPECT_GT(hub_difference(row, jet::HubEnd::tail_cone), -0.13) << "line " << row.line;
       continue;
     }
     const auto rig = bench(row.at("loss_factor"), narrow);

@@ -138,6 +138,26 @@ TEST(Rig, ReadingsDecideTheRegime) {
   EXPECT_NEAR(fitted.propeller_share, truth.propeller_share, 1e-3);
 }
 
+TEST(Rig, ReadingsBelongToTheThrottleTheyWereTakenAt) {
+  auto parts = test::garden_parts();
+  parts.drive.pack.state_of_charge = 1.0;
+  parts.drive.pack.temperature = unset;
+  const auto blown = assemble(parts, test::models(), JetChoice::estimated);
+  const double head = blown.open.dynamic_head;
+  parts.axis_readings = {{.distance = 0.25, .radius = 0.02, .pressure = 0.45 * head},
+                         {.distance = 0.40, .radius = 0.02, .pressure = 0.25 * head}};
+  const auto full = assemble(parts, test::models(), JetChoice::estimated);
+  parts.throttle = 0.8;
+  const auto less = assemble(parts, test::models(), JetChoice::estimated);
+  // The same jet, slower: swirl and wind change a little with it.
+  EXPECT_NEAR(less.propeller_share, full.propeller_share, 5e-3);
+  EXPECT_LT(deliver(less, 0.25).airflow, 0.95 * deliver(full, 0.25).airflow);
+  // Read at the lower throttle, the same pressures are more of the lower head.
+  for (auto& reading : parts.axis_readings) reading.throttle = 0.8;
+  const auto read_low = assemble(parts, test::models(), JetChoice::estimated);
+  EXPECT_LT(read_low.propeller_share, full.propeller_share);
+}
+
 TEST(Rig, ReadingsSayTheSameOfTheJetWhateverThePackHolds) {
   auto parts = test::garden_parts();
   parts.drive.pack.state_of_charge = 1.0;
