@@ -16,6 +16,12 @@ using units::Dimension;
 
 /// Why the run in time catches where placement says no.
 std::string why_beyond(const Outcome& outcome, const Shown& shown) {
+  if (outcome.chance) {
+    return fmt::format(
+        "The slot ends earlier, as it holds on {} of the plausible benches; the run in time is the "
+        "nominal bench's.",
+        shown.share(outcome.chance->asked.confidence));
+  }
   const auto margin = shown.share(outcome.bench.requirement.margin);
   if (!outcome.bench.attempt->derives_need) {
     return fmt::format(
