@@ -132,9 +132,17 @@ TEST(PublishedGap, AgreesBehindABluntHubWithinATenth) {
   }
 }
 
-// Two of those rows on a mesh 1.6 times finer. Without a hub the second series' tolerance holds.
-// Behind the cone the model is known to deliver too little at one bore, more than a tenth: it errs
-// to the safe side, by 12.3 %, and must not come to promise more than the solver does.
+// Two of those on a mesh 1.6 times finer.
+TEST(PublishedGap, AgreesBehindABluntHubOnAFinerMesh) {
+  for (const auto& row : test::published_rows("../reference/cfd/finer_blunt.csv")) {
+    EXPECT_NEAR(hub_difference(row, jet::HubEnd::blunt), 0.0, 0.10 + 0.01) << "line " << row.line;
+  }
+}
+
+// Two rows of the other series on a mesh 1.6 times finer. Without a hub the second series'
+// tolerance holds. Behind the cone the model is known to deliver too little at one bore, more than
+// a tenth: it errs to the safe side, by 12.3 %, and must not come to promise more than the solver
+// does.
 TEST(PublishedGap, StaysOnTheSafeSideOfTheFinerMesh) {
   for (const auto& row : test::published_rows("../reference/cfd/finer.csv")) {
     if (row.at("hub_diameter") > 0.0) {
