@@ -1,11 +1,12 @@
 #!/usr/bin/env python3
 """A bellmouth draws air past a closed disc that stands in front of it, and with nothing there.
-Run by hand (ten minutes of one core):
+Run by hand (twenty minutes of one core):
 
-    python3 tests/reference/cfd/running.py SCRATCH_FOLDER
+    python3 tests/reference/cfd/running.py SCRATCH_FOLDER [running] [finer]
 
 Lengths over the throat's diameter, speeds over its mean speed. The geometry is another than that of
-tests/published/running_inlet.csv. Writes running.csv beside this script.
+tests/published/running_inlet.csv. Writes running.csv and finer_running.csv beside this script,
+or those named.
 """
 import math
 import os
@@ -99,7 +100,7 @@ def build(gap, fineness):
     return mesh, list(walls)
 
 
-def solve(folder, gap, fineness):
+def solve(folder, gap, fineness, steps=STEPS):
     """Total pressure lost between room and throat, over the throat's dynamic head, and how even the
     axial speed is over the inner 85 % of the throat."""
     mesh, walls = build(gap, fineness)
@@ -107,7 +108,7 @@ def solve(folder, gap, fineness):
     planes = {name: mesh.lines.pop(name) for name in ("throat_plane", "down_plane")}
     mesh.lines.pop("axis")
     faces = wedge.write(mesh, folder, walls)
-    flow.setup(folder, ["outlet"], ["room_side"], walls, [], steps=STEPS)
+    flow.setup(folder, ["outlet"], ["room_side"], walls, [], steps=steps)
     time, residuals = flow.run(folder)
     p, ux, u2, area, r = wedge.across(mesh, faces, planes["throat_plane"], folder, time)
     inside = r < 0.85 * 0.5
@@ -123,15 +124,19 @@ COLUMNS = ["gap", "throat_loss", "extra_loss", "nonuniformity", "fineness", "cel
            "residual_speed", "residual_pressure"]
 
 
-def main(scratch):
-    rows = []
-    for gap in (None, 0.3, 0.45, 0.7, 1.2):
-        row = solve(os.path.join(scratch, str(gap)), gap, 1.0)
-        alone = rows[0]["throat_loss"] if rows else row["throat_loss"]
-        rows.append({**row, "gap": -1 if gap is None else gap, "fineness": 1,
-                     "extra_loss": row["throat_loss"] - alone})
-    listing.write("running.csv", COLUMNS, rows)
+def main(scratch, only):
+    runs = {"running": ("running.csv", (None, 0.3, 0.45, 0.7, 1.2), 1, STEPS),
+            "finer": ("finer_running.csv", (None, 0.3), 1.6, 3000)}
+    for name in only or runs:
+        file, gaps, fineness, steps = runs[name]
+        rows = []
+        for gap in gaps:
+            row = solve(os.path.join(scratch, f"{gap}-{fineness}"), gap, fineness, steps)
+            alone = rows[0]["throat_loss"] if rows else row["throat_loss"]
+            rows.append({**row, "gap": -1 if gap is None else gap, "fineness": fineness,
+                         "extra_loss": row["throat_loss"] - alone})
+        listing.write(file, COLUMNS, rows)
 
 
 if __name__ == "__main__":
-    main(sys.argv[1])
+    main(sys.argv[1], sys.argv[2:])
