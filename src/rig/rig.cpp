@@ -91,7 +91,6 @@ class Solver {
   /// The rotor at rest: the residual falls with the flow like its square.
   Point at_rest(double tolerance) {
     constexpr double first_guess = 0.1;
-    constexpr double reaching = 2.0;
     Point point;
     point.mass_flow = first_guess * supply_.open_flow();
     march(point);
@@ -101,9 +100,7 @@ class Solver {
       point.slope = -2.0 * lost / point.mass_flow;
       const double flow = point.mass_flow * std::sqrt(offered / lost);
       point = close(step_to(point, flow), tolerance);
-      if (!(point.converged && point.state.gathering > reaching)) return point;
-      // A mouth beside the jet: the more it swallows, the more of the jet it reaches, and a smaller
-      // flow may balance, too.
+      if (!(point.converged && supply_.passes_beside())) return point;
       const Point smaller = first_crossing(0.0, point.mass_flow / (1.0 + loose));
       return smaller.converged ? smaller : point;
     }

@@ -44,12 +44,10 @@ capture::Spill spill_at(const Rig& rig, double stand_off) {
                         rig.capture_coefficients);
 }
 
-/// The jet's tubes round the mouth's centre, at the mouth.
-capture::Gathering gathering_at(const Rig& rig, double stand_off) {
-  const auto section = jet::section(rig.jet, stand_off, rig.jet_coefficients);
+/// How far the jet's axis passes beside the mouth's centre [-, stream radii].
+double miss_of(const Rig& rig, double stand_off, const jet::Section& section) {
   const double beside = std::abs(rig.mounting.offset + stand_off * std::tan(rig.mounting.tilt));
-  return {
-      section, beside / jet::stream_radius(rig.jet.exit) + section.bend, rig.capture_coefficients};
+  return beside / jet::stream_radius(rig.jet.exit) + section.bend;
 }
 
 /// Flow the fan sends into the open [kg/s].
@@ -63,12 +61,16 @@ double back_pressure_ratio(const Rig& rig, double stand_off, double mass_flow) {
   return balance(rig, spill_at(rig, stand_off), mass_flow / open_flow_of(rig)).excess;
 }
 
-Supply::Supply(const Rig& rig, double stand_off)
+Supply::Supply(const Rig& rig, double stand_off, const jet::Section& section)
     : rig_(rig),
-      gathering_(gathering_at(rig, stand_off)),
+      gathering_(section, miss_of(rig, stand_off, section), rig.capture_coefficients),
       spill_(spill_at(rig, stand_off)),
       stream_radius_(jet::stream_radius(rig.jet.exit)),
-      open_flow_(open_flow_of(rig)) {}
+      open_flow_(open_flow_of(rig)) {
+  constexpr double half_the_pressure = 0.7;  // of the speed on the axis
+  const double centre = jet::local(section, miss_of(rig, stand_off, section)).axial_clean;
+  passes_beside_ = centre < half_the_pressure * section.peak;
+}
 
 double Supply::swirl_energy(double swirl, double capture_ratio) const {
   if (swirl == 0.0) return 0.0;
@@ -81,8 +83,7 @@ Offered Supply::at(double mass_flow) {
   const auto [excess, velocity] = balance(rig_, spill_, mass_flow / open_flow_);
   const double exit_velocity = velocity * rig_.open.exit_velocity;
   const double capture_ratio = mass_flow / (open_flow_ * velocity);
-  const auto& tube = gathering_.up_to(capture_ratio);
-  const auto swallowed = capture::swallow(tube, capture_ratio);
+  const auto swallowed = capture::swallow(gathering_.up_to(capture_ratio), capture_ratio);
   const double head = 0.5 * rig_.ambient.density * exit_velocity * exit_velocity;
   const double throat_speed = mass_flow / (rig_.ambient.density * rig_.throat_area);
   const double throat_head = 0.5 * rig_.ambient.density * throat_speed * throat_speed;
@@ -98,7 +99,6 @@ Offered Supply::at(double mass_flow) {
   state.speed = air_speed;
   state.excess = excess;
   state.capture_ratio = capture_ratio;
-  state.gathering = swallowed.pressure / tube.edges.front().pressure;
   return state;
 }
 

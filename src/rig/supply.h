@@ -16,7 +16,6 @@ struct Offered {
   double speed = unset;             ///< of the air before the mouth [m/s]
   double excess = unset;            ///< back-pressure ratio at the fan's exit [-]
   double capture_ratio = unset;     ///< swallowed over exit flow [-]
-  double gathering = unset;  ///< total pressure swallowed over that at the mouth's centre [-]
 };
 
 /// The back-pressure ratio of `Offered` alone [-]: what the fan needs of it, for a fraction of the
@@ -29,15 +28,22 @@ struct Offered {
 class Supply {
  public:
   /// @param stand_off > 0 [m]
-  Supply(const Rig& rig, double stand_off);
+  Supply(const Rig& rig, double stand_off)
+      : Supply(rig, stand_off, jet::section(rig.jet, stand_off, rig.jet_coefficients)) {}
 
   /// @param mass_flow swallowed, > 0 [kg/s]
   [[nodiscard]] Offered at(double mass_flow);
+
+  /// Whether the jet passes beside the mouth's centre: the more is swallowed, the more of it is
+  /// reached, and more than one flow may balance.
+  [[nodiscard]] bool passes_beside() const { return passes_beside_; }
 
   /// Flow the fan sends into the open [kg/s]: a scale for guesses.
   [[nodiscard]] double open_flow() const { return open_flow_; }
 
  private:
+  Supply(const Rig& rig, double stand_off, const jet::Section& section);
+
   /// Squared tangential speed that comes with the swirl [m^2/s^2]: a wheel at rest takes it out
   /// again as incidence loss, so it is neither credited nor charged twice (models/rig.md, Eq. 4).
   [[nodiscard]] double swirl_energy(double swirl, double capture_ratio) const;
@@ -47,6 +53,7 @@ class Supply {
   capture::Spill spill_;
   double stream_radius_ = unset;
   double open_flow_ = unset;
+  bool passes_beside_ = false;
 };
 
 }  // namespace windgap::rig
