@@ -69,7 +69,7 @@ Stage stage_of(const report::Outcome& outcome,
   }
   stage.rig = rig::assemble(stage.parts, bench.models.rig, report::shown_jet(outcome));
   if (starter != StarterKind::blower) {
-    stage.rig = placement::as_placed(std::move(stage.rig), outcome.answer.advice);
+    stage.rig = placement::as_placed(stage.rig, outcome.answer.advice);
   }
   stage.setup = casefile::with_starter(*bench.attempt, starter, stage.parts, bench.models.rig);
   judge_spark(stage, starter, bench);

@@ -607,7 +607,7 @@ Answer answer(const rig::Parts& parts,
     result.advice = reversed ? *result.nozzle_like : *result.propeller_like;
     result.rig = reversed ? nozzle_like : propeller_like;
   }
-  result.rig = as_placed(std::move(result.rig), result.advice);
+  result.rig = as_placed(result.rig, result.advice);
   return result;
 }
 
