@@ -252,13 +252,13 @@ std::vector<std::string> failing(const Outcome& outcome) {
   }
   const bool sure_of_air =
       outcome.prospect && outcome.prospect->reliable >= outcome.chance->asked.confidence;
-  if (!reliable_where_asked(outcome) && !sure_of_air) {
+  if (outcome.prospect && !sure_of_air && !reliable_where_asked(outcome)) {
     const auto& chance = *outcome.chance;
     sentences.push_back(
         fmt::format("There {} of starts have air enough, all benches taken together; asked are {} "
                     "of the starts "
                     "on {} of the plausible benches.",
-                    shown.share(outcome.prospect ? outcome.prospect->catches : 0.0),
+                    shown.share(outcome.prospect->catches),
                     shown.share(chance.asked.reliability),
                     shown.share(chance.asked.confidence)));
   }
