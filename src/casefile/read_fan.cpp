@@ -318,6 +318,48 @@ void read_drive(Reader reader, Draft& draft) {
                            drive.controller.burst_current);
 }
 
+namespace {
+
+/// A motor that stands still makes no jet, and nothing can be asked of it.
+void refuse_standstill(Reader& root, const Draft& draft, const drive::Coefficients& c) {
+  using drive::Standstill;
+  const auto& parts = draft.result.parts;
+  auto drive = parts.drive;
+  const auto turns = [&](double throttle, std::string_view when) {
+    switch (drive::standstill(drive, c, throttle)) {
+      case Standstill::none:
+        return true;
+      case Standstill::current_limit:
+        root.section("drive")
+            .section("controller")
+            .refuse("current_limit",
+                    "the motor does not turn: it takes as much at no load",
+                    "more than the motor's no-load current, " +
+                        units::format(drive.motor.no_load_current,
+                                      units::Dimension::current,
+                                      draft.result.system));
+        return false;
+      case Standstill::voltage:
+        root.section("fan").section("motor").refuse(
+            "no_load_current",
+            fmt::format("the motor does not turn {}: at no load the resistances of winding, leads, "
+                        "controller and cells take all of the pack's voltage",
+                        when));
+        return false;
+    }
+    return true;
+  };
+  if (!turns(parts.throttle, "at this throttle")) return;
+  // Readings are compared with the fan on a charged pack as warm as when its resistance was read.
+  drive.pack.state_of_charge = 1.0;
+  drive.pack.temperature = unset;
+  for (const auto& reading : parts.axis_readings) {
+    if (!turns(reading.throttle, "at the throttle of a reading")) return;
+  }
+}
+
+}  // namespace
+
 void complete_fan(Reader& root, Draft& draft, const Models& models) {
   auto& parts = draft.result.parts;
   if (draft.has_stream) {
@@ -337,6 +379,7 @@ void complete_fan(Reader& root, Draft& draft, const Models& models) {
     for (auto& sentence : fan::contradictions(draft.fan, parts.drive, models.rig.fan)) {
       reader.refuse("thrust", std::move(sentence));
     }
+    if (root.findings().problems.empty()) refuse_standstill(root, draft, models.rig.drive);
   }
   parts.source = draft.fan;
   warn_of_wake(draft);

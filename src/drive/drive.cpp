@@ -153,24 +153,6 @@ std::vector<Assumed> fill_fallbacks(Drive& drive, const Coefficients& c) {
   return notes;
 }
 
-std::vector<std::string> contradictions(const Drive& drive) {
-  std::vector<std::string> found;
-  const auto& [pack, leads, controller, motor] = drive;
-  if (controller.most_cells > 0 && pack.cells > controller.most_cells) {
-    found.emplace_back("the pack has more cells than the controller allows");
-  }
-  if (pack.burst_current < pack.continuous_current) {
-    found.emplace_back("the pack's burst current is below its continuous current");
-  }
-  if (controller.burst_current < controller.rated_current) {
-    found.emplace_back("the controller's burst current is below its rated current");
-  }
-  if (controller.current_limit <= motor.no_load_current) {
-    found.emplace_back("the controller's current limit is below the motor's no-load current");
-  }
-  return found;
-}
-
 Prepared prepare(const Drive& drive, const Coefficients& c) {
   const auto& [pack, leads, controller, motor] = drive;
   if (pack.cells < 1) {
@@ -238,6 +220,13 @@ Running run(const Prepared& drive, double load_coefficient, double throttle) {
     running.duty = duty_at(drive, running.speed, running.motor_current);
   }
   return account(drive, running);
+}
+
+Standstill standstill(const Drive& drive, const Coefficients& c, double throttle) {
+  const auto ready = prepare(drive, c);
+  if (ready.current_limit <= ready.no_load_current) return Standstill::current_limit;
+  constexpr double unloaded = 0.0;
+  return run(ready, unloaded, throttle).turns ? Standstill::none : Standstill::voltage;
 }
 
 }  // namespace windgap::drive

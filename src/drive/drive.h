@@ -130,8 +130,15 @@ struct Drive {
 /// that nobody states is not assumed: it is not checked.
 std::vector<Assumed> fill_fallbacks(Drive& drive, const Coefficients& c);
 
-/// Sentences on values that cannot be true together or hurt the parts, for the reader of a case.
-[[nodiscard]] std::vector<std::string> contradictions(const Drive& drive);
+/// Why a motor stands still however little it drives.
+enum class Standstill {
+  none,           ///< it turns
+  current_limit,  ///< the controller allows no more than the motor takes at no load
+  voltage         ///< its no-load current leaves none of the voltage over
+};
+
+/// Of a drive with every fallback filled, at a throttle of 0 to 1. @throws as `prepare`
+[[nodiscard]] Standstill standstill(const Drive& drive, const Coefficients& c, double throttle);
 
 /// A drive boiled down to what a solve needs; copying it allocates nothing.
 struct Prepared {

@@ -57,6 +57,21 @@ struct Point {
   bool converged = false;
 };
 
+/// Air at rest.
+Point no_flow() {
+  Point still;
+  still.mass_flow = 0.0;
+  still.converged = true;
+  still.state = {.total_pressure = 0.0,
+                 .inducer_pressure = 0.0,
+                 .wheel_pressure = 0.0,
+                 .swirl = 0.0,
+                 .speed = 0.0,
+                 .excess = 0.0,
+                 .capture_ratio = 0.0};
+  return still;
+}
+
 struct Settled {
   Point point;
   Settling settling = Settling::no_flow;
@@ -126,17 +141,7 @@ class Solver {
     still.mass_flow = trickle * supply_.open_flow();
     still.state = supply_.at(still.mass_flow);
     if (still.state.inducer_pressure > least_pressure) return {.point = unclosed};
-    still = Point{};
-    still.mass_flow = 0.0;
-    still.converged = true;
-    still.state = {.total_pressure = 0.0,
-                   .inducer_pressure = 0.0,
-                   .wheel_pressure = 0.0,
-                   .swirl = 0.0,
-                   .speed = 0.0,
-                   .excess = 0.0,
-                   .capture_ratio = 0.0};
-    return {.point = still};
+    return {.point = no_flow()};
   }
 
  private:
@@ -540,6 +545,33 @@ void set_need(Rig& rig, const StartNeed& need) {
   rig.starting_airflow = airflow_at_speed(rig.engine, rig.ambient, rig.lightoff_speed);
 }
 
+/// Excess pressure at the fan's exit [Pa].
+double back_pressure(const Rig& rig, double excess) {
+  if (excess == 0.0) return 0.0;
+  const double velocity = rig.fan.holds_flow ? 1.0 : respond(rig.response, excess).velocity;
+  return excess * rig.open.dynamic_head * velocity * velocity;
+}
+
+Delivery told(const Rig& rig, double stand_off, const Settled& settled, int marches) {
+  const auto& [point, settling] = settled;
+  const auto& state = point.state;
+  return {.stand_off = stand_off,
+          .airflow = point.mass_flow,
+          .rotor_speed = settling == Settling::no_rotor ? 0.0 : point.speed,
+          .total_pressure = state.total_pressure,
+          .inducer_pressure = state.inducer_pressure,
+          .wheel_pressure = state.wheel_pressure,
+          .back_pressure = back_pressure(rig, state.excess),
+          .capture_ratio = state.capture_ratio,
+          .jet_speed = state.speed,
+          .inlet_swirl = state.swirl,
+          .flame_holder_velocity = point.path.flame_holder_velocity,
+          .settling = settling,
+          .converged = point.converged,
+          .choked = point.path.choked,
+          .marches = marches};
+}
+
 }  // namespace
 
 double readings_head(const Parts& parts, const Coefficients& c, double throttle) {
@@ -636,27 +668,11 @@ Rig with_nozzle(const Rig& rig, double nozzle_diameter) {
 }
 
 Delivery deliver(const Rig& rig, double stand_off) {
+  if (!blows(rig)) return told(rig, stand_off, {.point = no_flow()}, 0);
   Supply supply(rig, stand_off);
   Solver solver(rig, supply);
-  const auto [point, settling] = settle(rig, solver);
-  const auto& state = point.state;
-  return {.stand_off = stand_off,
-          .airflow = point.mass_flow,
-          .rotor_speed = settling == Settling::no_rotor ? 0.0 : point.speed,
-          .total_pressure = state.total_pressure,
-          .inducer_pressure = state.inducer_pressure,
-          .wheel_pressure = state.wheel_pressure,
-          .back_pressure =
-              state.excess * rig.open.dynamic_head *
-              std::pow(respond(rig.response, rig.fan.holds_flow ? 0.0 : state.excess).velocity, 2),
-          .capture_ratio = state.capture_ratio,
-          .jet_speed = state.speed,
-          .inlet_swirl = state.swirl,
-          .flame_holder_velocity = point.path.flame_holder_velocity,
-          .settling = settling,
-          .converged = point.converged,
-          .choked = point.path.choked,
-          .marches = solver.marches()};
+  const auto settled = settle(rig, solver);
+  return told(rig, stand_off, settled, solver.marches());
 }
 
 fan::Operating fan_operation(const Rig& rig, const Delivery& delivery) {

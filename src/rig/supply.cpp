@@ -58,6 +58,7 @@ double open_flow_of(const Rig& rig) {
 }  // namespace
 
 double back_pressure_ratio(const Rig& rig, double stand_off, double mass_flow) {
+  if (!blows(rig)) return 0.0;
   return balance(rig, spill_at(rig, stand_off), mass_flow / open_flow_of(rig)).excess;
 }
 

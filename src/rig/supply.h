@@ -18,13 +18,16 @@ struct Offered {
   double capture_ratio = unset;     ///< swallowed over exit flow [-]
 };
 
+/// Whether the fan moves air at all: a motor that does not turn makes no jet.
+[[nodiscard]] inline bool blows(const Rig& rig) { return rig.open.exit_velocity > 0.0; }
+
 /// The back-pressure ratio of `Offered` alone [-]: what the fan needs of it, for a fraction of the
 /// work.
 /// @param stand_off > 0 [m]; @param mass_flow swallowed, >= 0 [kg/s]
 [[nodiscard]] double back_pressure_ratio(const Rig& rig, double stand_off, double mass_flow);
 
-/// Refers to the rig, which must outlive it. No allocation. Gathers as much of the jet as the flows
-/// asked for need, so one belongs to one thread.
+/// Refers to the rig, which must outlive it and blow. No allocation. Gathers as much of the jet as
+/// the flows asked for need, so one belongs to one thread.
 class Supply {
  public:
   /// @param stand_off > 0 [m]

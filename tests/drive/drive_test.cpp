@@ -226,13 +226,20 @@ TEST(Drive, FallbacksAreListedAndComplete) {
   EXPECT_TRUE(fill_fallbacks(drive, shipped()).empty());
 }
 
-TEST(Drive, ContradictionsAreNamed) {
+TEST(Drive, AMotorThatCannotTurnIsNamed) {
   auto parts = example();
-  EXPECT_TRUE(contradictions(parts).empty());
-  parts.controller.most_cells = 4;
-  parts.controller.current_limit = 1.0;
-  parts.pack.burst_current = 50.0;
-  EXPECT_EQ(contradictions(parts).size(), 3U);
+  EXPECT_EQ(standstill(parts, shipped(), 1.0), Standstill::none);
+  parts.controller.current_limit = parts.motor.no_load_current;
+  EXPECT_EQ(standstill(parts, shipped(), 1.0), Standstill::current_limit);
+  parts = example();
+  // Ohm's law: all of the pack's voltage is lost between cells and winding at no load.
+  const auto ready = prepare(parts, shipped());
+  const double path = ready.pack_resistance + ready.controller_resistance + ready.motor_resistance;
+  const double eaten = ready.open_circuit_voltage / parts.motor.no_load_current - path;
+  parts.leads.resistance += 0.99 * eaten;
+  EXPECT_EQ(standstill(parts, shipped(), 1.0), Standstill::none);
+  parts.leads.resistance += 0.02 * eaten;
+  EXPECT_EQ(standstill(parts, shipped(), 1.0), Standstill::voltage);
 }
 
 TEST(Drive, RefusesAHalfDescribedDrive) {

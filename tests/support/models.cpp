@@ -1,11 +1,8 @@
 #include "support/models.h"
 
-#include "casefile/models.h"
-
 namespace windgap::test {
-namespace {
 
-const casefile::Models& loaded() {
+const casefile::Models& case_models() {
   static const auto once = [] {
     casefile::Problems problems;
     auto models = casefile::load_models(
@@ -16,14 +13,12 @@ const casefile::Models& loaded() {
   return once;
 }
 
-}  // namespace
-
-const rig::Coefficients& models() { return loaded().rig; }
-const placement::Coefficients& placement_models() { return loaded().placement; }
-const spark::Coefficients& spark_models() { return loaded().spark; }
-const start::Coefficients& start_models() { return loaded().start; }
-const start::FuelCoefficients& fuel_models() { return loaded().fuels; }
-const cooling::Coefficients& cooling_models() { return loaded().cooling; }
-const cooling::Materials& material_models() { return loaded().materials; }
+const rig::Coefficients& models() { return case_models().rig; }
+const placement::Coefficients& placement_models() { return case_models().placement; }
+const spark::Coefficients& spark_models() { return case_models().spark; }
+const start::Coefficients& start_models() { return case_models().start; }
+const start::FuelCoefficients& fuel_models() { return case_models().fuels; }
+const cooling::Coefficients& cooling_models() { return case_models().cooling; }
+const cooling::Materials& material_models() { return case_models().materials; }
 
 }  // namespace windgap::test

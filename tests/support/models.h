@@ -1,5 +1,6 @@
 #pragma once
 
+#include "casefile/models.h"
 #include "cooling/coefficients.h"
 #include "cooling/materials.h"
 #include "placement/placement.h"
@@ -11,6 +12,8 @@
 /// The coefficients in models/physics, read once for all tests.
 namespace windgap::test {
 
+/// All of them, as a case is read with.
+[[nodiscard]] const casefile::Models& case_models();
 [[nodiscard]] const rig::Coefficients& models();
 [[nodiscard]] const placement::Coefficients& placement_models();
 [[nodiscard]] const spark::Coefficients& spark_models();
