@@ -33,8 +33,11 @@ constexpr std::array<std::array<double, steps_in_panel + 1>, steps_in_panel> run
 constexpr std::size_t core_panels = 5;
 constexpr double least_middle = 0.4;  // stream radii
 
-/// Growth of those outwards: a hub's wake is in the middle.
-constexpr double middle_grading = 1.15;
+/// Of those, the ones that cover a hub's wake: so many of its widths, or where it fills the core so
+/// much of that.
+constexpr std::size_t wake_panels = 3;
+constexpr double wake_reach = 2.0;
+constexpr double most_wake = 0.7;
 
 /// Growth of the panels outwards from there.
 constexpr double panel_grading = 1.5;
@@ -140,18 +143,14 @@ std::array<double, panels + 1> panel_ends(const jet::Section& section, double of
     }
     return shares;
   }();
-  static const auto middle = [] {
-    std::array<double, core_panels + 1> shares{};
-    for (std::size_t i = 0; i < shares.size(); ++i) {
-      shares[i] =
-          std::pow(static_cast<double>(i) / static_cast<double>(core_panels), middle_grading);
-    }
-    return shares;
-  }();
+  const double wake = std::min(wake_reach * section.wake_width, most_wake * core);
   std::array<double, panels + 1> ends{};
   for (std::size_t i = 0; i <= panels; ++i) {
-    if (i <= core_panels) {
-      ends[i] = core * middle[i];
+    if (i <= wake_panels) {
+      ends[i] = wake * static_cast<double>(i) / static_cast<double>(wake_panels);
+    } else if (i <= core_panels) {
+      ends[i] = wake + (core - wake) * static_cast<double>(i - wake_panels) /
+                           static_cast<double>(core_panels - wake_panels);
     } else {
       ends[i] = core + (outer - core) * grading[i - core_panels];
     }

@@ -79,18 +79,22 @@ struct Wake {
   }
 };
 
-/// Eqs. 7 and 8.
-Wake wake(HubEnd end, double hub_diameters, const Coefficients& c) {
-  const bool blunt = end == HubEnd::blunt;
-  const double drag = blunt ? c.wake_drag_blunt : c.wake_drag_cone;
-  const double near_wake = blunt ? c.near_wake_blunt : c.near_wake_cone;
-  Wake w;
-  w.width = c.wake_width + c.wake_growth * hub_diameters;
-  const double deficit = std::min(0.5, drag / (2.0 * w.width * w.width));
-  const double far_depth = 1.0 - std::sqrt(1.0 - 2.0 * deficit);
-  const double filled = hub_diameters / c.near_wake_length;
-  w.depth = far_depth + (1.0 - far_depth) * near_wake * std::exp(-filled * filled);
-  return w;
+/// Eqs. 7 and 8: width over depth-dependent spreading integrates to a cubic in e = exp(t), with the
+/// width cosh(t) times that of air at rest and the depth 1 - tanh(t). `mixing` is the jet's own
+/// over a clean nozzle's.
+Wake wake(HubEnd end, double hub_diameters, double mixing, const Coefficients& c) {
+  const double dead_air = end == HubEnd::blunt ? c.dead_air_length : 0.0;
+  const auto spread_over = [&](double distance) {
+    const double beyond = distance - dead_air;
+    return 0.5 * (beyond + std::hypot(beyond, 2.0 * c.dead_air_smear));
+  };
+  const double at_exit = spread_over(0.0);
+  const double distance = at_exit + mixing * (spread_over(hub_diameters) - at_exit);
+  const double at_rest = std::sqrt(end == HubEnd::blunt ? c.wake_drag_blunt : c.wake_drag_cone);
+  const double cosine = 6.0 * c.wake_spread_rate * distance / at_rest - 1.0;
+  const double e = cosine < 1.0 ? 2.0 * std::cos(std::acos(cosine) / 3.0)
+                                : 2.0 * std::cosh(std::acosh(cosine) / 3.0);
+  return {.width = at_rest * 0.5 * (e + 1.0 / e), .depth = 2.0 / (1.0 + e * e)};
 }
 
 /// Downwind shift of the axis by Eq. 9, solved for the shift at a given penetration.
@@ -107,7 +111,7 @@ double stream_radius(const Exit& exit) { return std::sqrt(exit.area / pi); }
 Ring ring(const Exit& exit, const Coefficients& c) {
   if (exit.hub_radius <= 0.0 || exit.hub_end == HubEnd::blunt) return {};
   const double hub = exit.hub_radius * exit.hub_radius / (exit.area / pi);
-  const auto behind = wake(exit.hub_end, 0.0, c);
+  const auto behind = wake(exit.hub_end, 0.0, 1.0, c);
   return {.speed = 1.0 / (1.0 - hub * behind.missing_flow()),
           .area = 1.0 - hub * behind.missing_momentum()};
 }
@@ -143,7 +147,8 @@ Section section(const Shape& shape, double distance, const Coefficients& c) {
   double missing = 0.0;
   if (shape.exit.hub_radius > 0.0) {
     const double hub = shape.exit.hub_radius / unit;
-    const auto behind = wake(shape.exit.hub_end, x / (2.0 * hub), c);
+    const double mixing = stripping * c.core_length_nozzle / shape.regime.core_length;
+    const auto behind = wake(shape.exit.hub_end, x / (2.0 * hub), mixing, c);
     s.wake_width = hub * behind.width;
     s.wake_depth = behind.depth;
     missing = hub * hub * behind.missing_momentum();

@@ -20,13 +20,11 @@ struct Coefficients {
   double mixing_without_vanes = unset;   ///< propeller share added by unstraightened flow [-]
   double mixing_blunt_hub = unset;       ///< propeller share added by a hub that ends blunt [-]
   double share_reach = unset;      ///< propeller share above the estimate that vanes leave open [-]
-  double wake_drag_cone = unset;   ///< hub base drag, tail cone behind the hub [-]
-  double wake_drag_blunt = unset;  ///< hub base drag, hub ends blunt [-]
-  double wake_width = unset;       ///< far-wake width at the exit over hub radius [-]
-  double wake_growth = unset;      ///< its growth, in hub radii per hub diameter [-]
-  double near_wake_cone = unset;   ///< dead air behind the hub at the exit, tail cone [-]
-  double near_wake_blunt = unset;  ///< the same, hub ends blunt [-]
-  double near_wake_length = unset;       ///< hub diameters in which the dead air fills [-]
+  double wake_drag_cone = unset;   ///< momentum that a hub with a tail cone takes [-]
+  double wake_drag_blunt = unset;  ///< the same, hub ends blunt [-]
+  double wake_spread_rate = unset;       ///< d(wake width)/dx by speed difference over sum [-]
+  double dead_air_length = unset;        ///< hub diameters of air at rest behind a blunt hub [-]
+  double dead_air_smear = unset;         ///< hub diameters over which its end wanders [-]
   double crosswind_penetration = unset;  ///< A of x/(rD) = A (z/(rD))^B [-]
   double crosswind_exponent = unset;     ///< B of the same [-]
   double crosswind_stripping = unset;    ///< growth of the spread per wind speed / jet speed [-]
@@ -46,11 +44,9 @@ void visit(Coefficients& c, Visitor&& v) {
   v("share_reach", c.share_reach);
   v("wake_drag_cone", c.wake_drag_cone);
   v("wake_drag_blunt", c.wake_drag_blunt);
-  v("wake_width", c.wake_width);
-  v("wake_growth", c.wake_growth);
-  v("near_wake_cone", c.near_wake_cone);
-  v("near_wake_blunt", c.near_wake_blunt);
-  v("near_wake_length", c.near_wake_length);
+  v("wake_spread_rate", c.wake_spread_rate);
+  v("dead_air_length", c.dead_air_length);
+  v("dead_air_smear", c.dead_air_smear);
   v("crosswind_penetration", c.crosswind_penetration);
   v("crosswind_exponent", c.crosswind_exponent);
   v("crosswind_stripping", c.crosswind_stripping);

@@ -286,6 +286,13 @@ Point balance(Solver& solver, const Point& low, const Point& high) {
   return point;
 }
 
+/// The rotor at rest, its flow closed for good.
+Settled hold(Solver& solver) {
+  const Point held = solver.at_rest(tight);
+  return held.converged ? Settled{.point = held, .settling = Settling::at_rest}
+                        : solver.nothing_or(held);
+}
+
 Settled settle(const Rig& rig, Solver& solver) {
   if (rig.engine.resistance_only) {
     const Point point = solver.at_rest(tight);
@@ -294,11 +301,7 @@ Settled settle(const Rig& rig, Solver& solver) {
   }
   Point low = solver.at_rest(loose);
   if (!low.converged) return solver.nothing_or(low);
-  if (low.torque <= rig.engine.breakaway_torque) {
-    const Point held = solver.at_rest(tight);
-    return held.converged ? Settled{.point = held, .settling = Settling::at_rest}
-                          : solver.nothing_or(held);
-  }
+  if (low.torque <= rig.engine.breakaway_torque) return hold(solver);
   double flow_per_speed = 0.0;
   double step = first_step * rig.engine.design_speed;
   const double end = speed_range * rig.engine.design_speed;
@@ -307,7 +310,10 @@ Settled settle(const Rig& rig, Solver& solver) {
     const Point high = solver.at_speed(speed, low.mass_flow + flow_per_speed * step, low, loose);
     if (!high.converged) return {.point = high, .settling = Settling::turning};
     if (high.torque <= 0.0) {
-      return {.point = balance(solver, low, high), .settling = Settling::turning};
+      const Point balanced = balance(solver, low, high);
+      // A torque at rest that is none once the flow is closed for good.
+      if (balanced.speed < 0.0) return hold(solver);
+      return {.point = balanced, .settling = Settling::turning};
     }
     flow_per_speed = (high.mass_flow - low.mass_flow) / step;
     step *= step_growth;

@@ -744,7 +744,7 @@ const std::string hot_valve = " --set 'fuel={kind: propane, valve: fixed, flow: 
 TEST_F(Cli, AStatedAirflowIsWarnedOfWhereTheStartRunsHot) {
   const auto placed = windgap("place " + demo + hot_valve);
   EXPECT_EQ(placed.exit, 0);
-  EXPECT_THAT(placed.out, HasSubstr("Warning: A start run in time at 276 mm does not catch"));
+  EXPECT_THAT(placed.out, HasSubstr("Warning: A start run in time at 262 mm does not catch"));
   EXPECT_THAT(windgap("place " + demo).out, Not(HasSubstr("A start run in time")));
 }
 

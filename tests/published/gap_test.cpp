@@ -104,10 +104,10 @@ TEST(PublishedGap, BackPressureFollowsTheSecondSeries) {
   }
 }
 
-/// Delivered over measured airflow, less 1, of a row behind a hub of 0.44 bores. Both count over
-/// the mass flow of the stated mean speed: the whole bore's, or the ring's around a blunt hub.
-double hub_difference(const test::PublishedRow& row, jet::HubEnd end) {
-  const Hub hub{.diameter = 0.44, .end = end};
+/// Delivered over measured airflow, less 1, of a row behind a hub. Both count over the mass flow of
+/// the stated mean speed: the whole bore's, or the ring's around a blunt hub.
+double hub_difference(const test::PublishedRow& row, jet::HubEnd end, double diameter = 0.44) {
+  const Hub hub{.diameter = diameter, .end = end};
   const auto rig = bench(row.at("loss_factor"), narrow, hub);
   const double shut = end == jet::HubEnd::blunt ? hub.diameter * hub.diameter : 0.0;
   const double exit = std::acos(-1.0) / 4.0 * bore * bore * (1.0 - shut);
@@ -115,12 +115,21 @@ double hub_difference(const test::PublishedRow& row, jet::HubEnd end) {
   return airflow / (rig.ambient.density * exit * velocity) / row.at("capture") - 1.0;
 }
 
-// A tenth of the airflow, as asked of the reduced model, and the series' mesh error of 1 %. Without
-// a hub the duct's boundary layer brings 2 % already.
+// A tenth of the airflow, as asked of the reduced model. Without a hub the duct's boundary layer
+// brings 2 % already, and the series' mesh error is 1 %.
 TEST(PublishedGap, AgreesBehindATailConeWithinATenth) {
   for (const auto& row : test::published_rows("../reference/cfd/hub_cone.csv")) {
     const double difference = hub_difference(row, jet::HubEnd::tail_cone);
-    EXPECT_NEAR(difference, 0.0, 0.10 + 0.01) << "line " << row.line;
+    EXPECT_NEAR(difference, 0.0, 0.10) << "line " << row.line;
+  }
+}
+
+// Cones of half a hub diameter and of one, and a hub of 0.32 bores.
+TEST(PublishedGap, AgreesBehindOtherHubsWithinATenth) {
+  for (const auto& row : test::published_rows("../reference/cfd/hub_other.csv")) {
+    const auto end = row.at("cone_length") > 0.0 ? jet::HubEnd::tail_cone : jet::HubEnd::blunt;
+    EXPECT_NEAR(hub_difference(row, end, row.at("hub_diameter")), 0.0, 0.10)
+        << "line " << row.line;
   }
 }
 
@@ -128,26 +137,23 @@ TEST(PublishedGap, AgreesBehindATailConeWithinATenth) {
 TEST(PublishedGap, AgreesBehindABluntHubWithinATenth) {
   for (const auto& row : test::published_rows("../reference/cfd/hub_blunt.csv")) {
     const double difference = hub_difference(row, jet::HubEnd::blunt);
-    EXPECT_NEAR(difference, 0.0, 0.10 + 0.01) << "line " << row.line;
+    EXPECT_NEAR(difference, 0.0, 0.10) << "line " << row.line;
   }
 }
 
 // Two of those on a mesh 1.6 times finer.
 TEST(PublishedGap, AgreesBehindABluntHubOnAFinerMesh) {
   for (const auto& row : test::published_rows("../reference/cfd/finer_blunt.csv")) {
-    EXPECT_NEAR(hub_difference(row, jet::HubEnd::blunt), 0.0, 0.10 + 0.01) << "line " << row.line;
+    EXPECT_NEAR(hub_difference(row, jet::HubEnd::blunt), 0.0, 0.10) << "line " << row.line;
   }
 }
 
-// Two rows of the other series on a mesh 1.6 times finer. Without a hub the second series'
-// tolerance holds. Behind the cone the model is known to deliver too little at one bore, more than
-// a tenth: it errs to the safe side, by 12.3 %, and must not come to promise more than the solver
-// does.
-TEST(PublishedGap, StaysOnTheSafeSideOfTheFinerMesh) {
+// Two rows of the other series on a mesh 1.6 times finer: without a hub the second series'
+// tolerance, behind the cone a tenth.
+TEST(PublishedGap, AgreesOnAFinerMesh) {
   for (const auto& row : test::published_rows("../reference/cfd/finer.csv")) {
     if (row.at("hub_diameter") > 0.0) {
-      EXPECT_LT(hub_difference(row, jet::HubEnd::tail_cone), 0.0) << "line " << row.line;
-      EXPECT_GT(hub_difference(row, jet::HubEnd::tail_cone), -0.13) << "line " << row.line;
+      EXPECT_NEAR(hub_difference(row, jet::HubEnd::tail_cone), 0.0, 0.10) << "line " << row.line;
       continue;
     }
     const auto rig = bench(row.at("loss_factor"), narrow);

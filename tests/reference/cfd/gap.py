@@ -2,16 +2,18 @@
 """A duct blows across a gap into a bellmouth with a resistance behind it; without hub, with a hub and
 its tail cone, with a hub that ends blunt. Run by hand (an hour of one core):
 
-    python3 tests/reference/cfd/gap.py SCRATCH_FOLDER [none] [cone] [blunt] [finer] [finer_blunt]
+    python3 tests/reference/cfd/gap.py SCRATCH_FOLDER [none] [cone] [blunt] [other] [finer] [finer_blunt]
 
 Needs Debian's openfoam, python3-gmsh and python3-numpy. Lengths over the bore, speeds over the mean
 exit speed. The geometry is another than that of tests/published/gap_jet.csv. Writes gap.csv,
-hub_cone.csv, hub_blunt.csv, finer.csv and finer_blunt.csv beside this script, or those named.
+hub_cone.csv, hub_blunt.csv, hub_other.csv (shorter cones, a slimmer hub), finer.csv and
+finer_blunt.csv beside this script, or those named.
 """
 import math
 import os
 import shutil
 import sys
+import typing
 
 import gmsh
 
@@ -27,16 +29,27 @@ STEPS = 1000
 CELLS = 1.25  # of the common mesh, in units of the sizes below
 
 
-def build(stand_off, hub, fineness):
+class Run(typing.NamedTuple):
+    """Lengths over the bore; the cone's is of no matter without one."""
+    hub: str  # "none", "cone", "blunt"
+    stand_off: float
+    resistance: float
+    fineness: float = 1
+    steps: int = STEPS
+    diameter: float = HUB
+    cone: float = CONE
+
+
+def build(run):
     """The half plane as a gmsh model; returns (folder-independent) wall names."""
     gmsh.initialize()
     gmsh.option.setNumber("General.Verbosity", 1)
     g = gmsh.model.geo
-    s, rt = stand_off, THROAT / 2.0
+    s, hub, rt = run.stand_off, run.hub, THROAT / 2.0
     rm, ro = rt + LIP, rt + LIP + RIM
     end = s + LIP + PIPE
     point = lambda x, r: g.addPoint(x, r, 0.0)
-    hub_r = 0.0 if hub == "none" else HUB / 2.0
+    hub_r = 0.0 if hub == "none" else run.diameter / 2.0
 
     a0, a1 = point(-DUCT, hub_r), point(-DUCT, 0.5)
     b0, b1 = point(0.0, hub_r if hub == "blunt" else 0.0), point(0.0, 0.5)
@@ -47,7 +60,7 @@ def build(stand_off, hub, fineness):
     stations = [s + LIP + d for d in (0.0, 0.5, 0.9, 1.4)] + [end]
     top = [t] + [point(x, rt) for x in stations[1:]]
     axis = [point(x, 0.0) for x in stations]
-    shoulder = point(-CONE, hub_r) if hub == "cone" else b0
+    shoulder = point(-run.cone, hub_r) if hub == "cone" else b0
     tip = point(0.0, 0.0) if hub == "blunt" else b0
 
     line = g.addLine
@@ -88,7 +101,7 @@ def build(stand_off, hub, fineness):
         name(1, members, label)
 
     fields = gmsh.model.mesh.field
-    size = 1.0 / (CELLS * fineness)
+    size = 1.0 / (CELLS * run.fineness)
 
     def near(curves, close, far, reach):
         d = fields.add("Distance")
@@ -127,23 +140,23 @@ def build(stand_off, hub, fineness):
     return mesh, list(walls)
 
 
-def solve(folder, stand_off, hub, resistance, fineness=1.0, steps=STEPS):
+def solve(folder, run):
     """One run; the flows and pressures of one row. The mean speed over what the stream fills at the
     exit, all of it or the ring around a blunt hub, is 1."""
-    mesh, walls = build(stand_off, hub, fineness)
+    mesh, walls = build(run)
     shutil.rmtree(folder, ignore_errors=True)
     measured = {name: mesh.lines.pop(name) for name in ("exit_plane", "throat_plane", "mouth_plane")}
     mesh.lines.pop("axis")
     faces = wedge.write(mesh, folder, walls)
     flow.setup(folder, ["inlet"], ["room_side"], walls, ["outlet"],
-               ("resistance", resistance / 0.5) if resistance else None,
-               speed=1.0 / (1.0 - HUB**2) if hub == "cone" else 1.0, steps=steps)
+               ("resistance", run.resistance / 0.5),
+               speed=1.0 / (1.0 - run.diameter**2) if run.hub == "cone" else 1.0, steps=run.steps)
     time, residuals = flow.run(folder)
     p, ux, u2, area, _ = wedge.across(mesh, faces, measured["throat_plane"], folder, time)
     swallowed = float((ux * area).sum())
     total = float(((p + 0.5 * u2) * ux * area).sum() / swallowed)
     speed = swallowed / (math.pi / 4.0 * THROAT**2)
-    exit_area = math.pi / 4.0 * (1.0 - (HUB**2 if hub == "blunt" else 0.0))
+    exit_area = math.pi / 4.0 * (1.0 - (run.diameter**2 if run.hub == "blunt" else 0.0))
     p_in, ux_in, _, area_in, _ = wedge.across(mesh, faces, mesh.lines["inlet"], folder, time)
     return {"cells": len(mesh.cells), "steps": time, "residual_speed": residuals[0],
             "residual_pressure": residuals[1], "loss_factor": total / (0.5 * speed**2),
@@ -154,30 +167,39 @@ def solve(folder, stand_off, hub, resistance, fineness=1.0, steps=STEPS):
 def columns(name):
     mesh = ["fineness", "cells", "steps", "residual_speed", "residual_pressure"]
     first = ["hub_diameter"] if name.startswith("finer") else []
+    if name == "other":
+        first = ["hub_diameter", "cone_length"]
     last = ["duct_pressure"] if name == "none" else []
     return [*first, "stand_off", "loss_factor", "capture", "total_pressure", *last, *mesh]
 
 
-FILES = {"none": "gap.csv", "cone": "hub_cone.csv", "blunt": "hub_blunt.csv", "finer": "finer.csv",
-         "finer_blunt": "finer_blunt.csv"}
+FILES = {"none": "gap.csv", "cone": "hub_cone.csv", "blunt": "hub_blunt.csv", "other": "hub_other.csv",
+         "finer": "finer.csv", "finer_blunt": "finer_blunt.csv"}
+SLIM = 0.32  # diameter of another hub
 
 
 def main(scratch, only):
-    runs = {"none": [("none", s, r, 1) for r in (3.0, 11.0) for s in (0.25, 0.5, 1.0, 3.0, 5.0)],
-            "cone": [("cone", s, r, 1) for r in (5.0, 11.0) for s in (0.5, 1.0, 2.0)]
-            + [("cone", 3.5, 5.0, 1)],
-            "blunt": [("blunt", s, 5.0, 1) for s in (0.5, 1.0, 2.0)]
-            + [("blunt", 0.5, 11.0, 1), ("blunt", 1.0, 10.75, 1), ("blunt", 2.0, 11.0, 1),
-               ("blunt", 3.5, 5.0, 1)],  # 11 at 1 bore does not settle in 1000 steps
-            "finer": [("none", 0.5, 3.0, 1.6), ("cone", 1.0, 5.0, 1.6)],
-            "finer_blunt": [("blunt", 1.0, 5.0, 1.6, 2000), ("blunt", 2.0, 5.0, 1.6)]}
+    runs = {"none": [Run("none", s, r) for r in (3.0, 11.0) for s in (0.25, 0.5, 1.0, 3.0, 5.0)],
+            "cone": [Run("cone", s, r) for r in (5.0, 11.0) for s in (0.5, 1.0, 2.0)]
+            + [Run("cone", 3.5, 5.0)],
+            "blunt": [Run("blunt", s, 5.0) for s in (0.5, 1.0, 2.0)]
+            + [Run("blunt", 0.5, 11.0), Run("blunt", 1.0, 10.75), Run("blunt", 2.0, 11.0),
+               Run("blunt", 3.5, 5.0)],  # 11 at 1 bore does not settle in 1000 steps
+            "other": [Run("cone", s, r, cone=c * HUB)
+                      for c, s, r in ((0.5, 0.5, 5.0), (0.5, 1.0, 5.0), (0.5, 2.0, 5.0),
+                                      (0.5, 1.4, 11.0), (1.0, 0.5, 5.0), (1.0, 1.0, 5.0),
+                                      (1.0, 2.0, 5.0))]
+            + [Run(hub, s, 7.0, diameter=SLIM, cone=SLIM if hub == "cone" else 0.0)
+               for hub in ("cone", "blunt") for s in (0.5, 1.0, 2.0)],
+            "finer": [Run("none", 0.5, 3.0, 1.6), Run("cone", 1.0, 5.0, 1.6)],
+            "finer_blunt": [Run("blunt", 1.0, 5.0, 1.6, 2000), Run("blunt", 2.0, 5.0, 1.6)]}
     for name in only or runs:
         rows = []
-        for hub, s, r, fineness, *steps in runs[name]:
-            row = solve(os.path.join(scratch, f"{hub}-{s}-{r}-{fineness}"), s, hub, r, fineness,
-                        *steps)
-            rows.append({**row, "hub_diameter": 0 if hub == "none" else HUB, "stand_off": s,
-                         "fineness": fineness})
+        for run in runs[name]:
+            folder = os.path.join(scratch, "-".join(str(part) for part in run))
+            rows.append({**solve(folder, run), "fineness": run.fineness,
+                         "hub_diameter": 0 if run.hub == "none" else run.diameter,
+                         "cone_length": run.cone, "stand_off": run.stand_off})
         listing.write(FILES[name], columns(name), rows)
 
 

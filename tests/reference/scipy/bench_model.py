@@ -267,14 +267,24 @@ class Response:
 # Jet: models/jet.md ------------------------------------------------------------------------------
 
 
-def hub_wake(blunt, diameters, c):
+def hub_wake(blunt, diameters, mixing, c):
     """Width over the hub's radius and depth of the wake, so many hub diameters behind the exit."""
-    drag, near = (
-        (c.wake_drag_blunt, c.near_wake_blunt) if blunt else (c.wake_drag_cone, c.near_wake_cone)
+    dead_air = c.dead_air_length if blunt else 0.0
+
+    def spread_over(distance):
+        beyond = distance - dead_air
+        return (beyond + np.sqrt(beyond**2 + 4.0 * c.dead_air_smear**2)) / 2.0
+
+    at_exit = spread_over(np.zeros_like(diameters))
+    distance = at_exit + mixing * (spread_over(diameters) - at_exit)
+    at_rest = np.sqrt(c.wake_drag_blunt if blunt else c.wake_drag_cone)
+    half = 6.0 * c.wake_spread_rate * distance / at_rest - 1.0
+    e = np.where(
+        half < 1.0,
+        2.0 * np.cos(np.arccos(np.clip(half, -1.0, 1.0)) / 3.0),
+        2.0 * np.cosh(np.arccosh(np.maximum(half, 1.0)) / 3.0),
     )
-    width = c.wake_width + c.wake_growth * diameters  # 7
-    far = 1.0 - np.sqrt(1.0 - 2.0 * np.minimum(0.5, drag / (2.0 * width**2)))
-    return width, far + (1.0 - far) * near * np.exp(-((diameters / c.near_wake_length) ** 2))  # 8
+    return at_rest * (e + 1.0 / e) / 2.0, 2.0 / (1.0 + e**2)  # 7, 8
 
 
 def section(jet, share, distance, c):
@@ -292,7 +302,7 @@ def section(jet, share, distance, c):
         x >= end, SQRT2 + rate * (x - end), np.maximum(start + (SQRT2 - start) * grown, 1e-3)
     )  # 1
     hub = jet.hub_radius / jet.radius
-    width, depth = hub_wake(jet.blunt, x / (2.0 * hub), c)
+    width, depth = hub_wake(jet.blunt, x / (2.0 * hub), stripping * c.core_length_nozzle / core, c)
     missing = (hub * width) ** 2 * (2.0 - depth / 2.0) * depth
     momentum = np.where(
         b**2 <= 2.0 * (1.0 + missing),
@@ -389,9 +399,11 @@ def streams(s, r, entering):
 def panel_ends(s, shift, split):
     core = np.maximum(0.4, s.rc - shift)
     outer = s.rc + 3.0 * s.b + shift
-    inner = core * np.linspace(0.0, 1.0, 5 * split + 1)[:, None] ** 1.15
+    wake = np.minimum(2.0 * s.wake, 0.7 * core)
+    inner = wake * np.linspace(0.0, 1.0, 3 * split + 1)[:, None]
+    middle = wake + (core - wake) * np.linspace(0.0, 1.0, 2 * split + 1)[1:, None]
     shares = np.linspace(0.0, 1.0, 4 * split + 1)[1:] ** 1.5
-    return np.concatenate([inner, core + (outer - core) * shares[:, None]])
+    return np.concatenate([inner, middle, core + (outer - core) * shares[:, None]])
 
 
 class Tube:
