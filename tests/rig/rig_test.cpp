@@ -68,8 +68,8 @@ TEST(Rig, ColdThickOilSlowsTheRotor) {
 }
 
 TEST(Rig, BoundsEncloseTheEstimate) {
-  // Close behind the hub a jet that mixes fills the wake sooner: there the bounds meet to a
-  // hundredth.
+  // Close behind the hub a jet that mixes fills the wake sooner: there the bounds meet to two
+  // hundredths.
   for (const double stand_off : {0.1, 0.2, 0.4, 0.6}) {
     const double far = deliver(garden(JetChoice::nozzle_like), stand_off).airflow;
     const double near = deliver(garden(JetChoice::propeller_like), stand_off).airflow;
