@@ -5,6 +5,7 @@
 
 #include "casefile/engine_fields.h"
 #include "casefile/sections.h"
+#include "engine/bearings.h"
 #include "engine/fallbacks.h"
 
 namespace windgap::casefile {
@@ -84,6 +85,16 @@ void check_turbine(Reader& reader, const engine::Turbine& part) {
                        part.inducer_diameter);
   reader.require_order(
       "tip_width", part.tip_width, Order::below, "inducer_diameter", part.inducer_diameter);
+}
+
+/// Two points too close together make of an oil at its inlet what no oil is.
+void check_oil(Reader& oil, const engine::Oil& part, const engine::BearingCoefficients& c) {
+  constexpr double stiffest = 20.0;  // [m^2/s]: where ASTM D341 ends
+  const double kinematic = engine::oil_viscosity(part, c, part.inlet_temperature) / part.density;
+  if (kinematic <= stiffest) return;
+  oil.refuse("cold.kinematic_viscosity",
+             "with the hot one it makes the oil stiffer at its inlet temperature than any oil is",
+             "two points of one oil's label, such as 40 and 100 degC");
 }
 
 void check_bearings(Reader& reader, const engine::Bearings& part) {
@@ -272,6 +283,10 @@ void complete_engine(Reader& root, Draft& draft, const Models& models) {
   check_compressor(compressor, engine.compressor);
   check_turbine(turbine, engine.turbine);
   check_bearings(bearings, engine.bearings);
+  if (findings.problems.empty()) {
+    auto oil = bearings.section("oil");
+    check_oil(oil, engine.bearings.oil, models.rig.engine.bearings);
+  }
   if (draft.has_measured && findings.problems.empty()) calibrate(reader, draft, models);
 }
 

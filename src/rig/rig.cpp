@@ -380,7 +380,7 @@ class Fed {
     };
     const double at_least = torque(least_supply);
     const double at_greatest = torque(greatest_supply);
-    if (at_least > 0.0 || at_greatest < 0.0) return unset;
+    if (!(at_least <= 0.0 && at_greatest >= 0.0)) return unset;
     const auto root =
         find_root(torque, {least_supply, at_least}, {greatest_supply, at_greatest}, bits);
     (void)torque(root.middle());
