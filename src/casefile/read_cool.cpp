@@ -157,6 +157,13 @@ void complete_cool(Reader& root, Draft& draft, const Models& models) {
   const auto before = findings.assumed.size();
   const auto fallbacks =
       fill_fallbacks(cool.engine, parts, models.rig, models.cooling, models.materials);
+  if (!(cool.engine.build.mass[cooling::index(Part::rotor)] > 0.0)) {
+    root.section("engine").section("rotor").refuse(
+        "mass",
+        "no more than the compressor's wheel alone weighs by its size",
+        "the whole rotor's, turbine wheel and shaft included; or give cool.rotor.mass");
+    return;
+  }
   const bool run_matters = std::any_of(cool.engine.temperature.begin(),
                                        cool.engine.temperature.end(),
                                        [](double t) { return std::isnan(t); });

@@ -80,17 +80,12 @@ struct Wake {
 };
 
 /// Eqs. 7 and 8: width over depth-dependent spreading integrates to a cubic in e = exp(t), with the
-/// width cosh(t) times that of air at rest and the depth 1 - tanh(t). `mixing` is the jet's own
-/// over a clean nozzle's.
-Wake wake(HubEnd end, double hub_diameters, double mixing, const Coefficients& c) {
-  const double dead_air = end == HubEnd::blunt ? c.dead_air_length : 0.0;
-  const auto spread_over = [&](double distance) {
-    const double beyond = distance - dead_air;
-    return 0.5 * (beyond + std::hypot(beyond, 2.0 * c.dead_air_smear));
-  };
-  const double at_exit = spread_over(0.0);
-  const double distance = at_exit + mixing * (spread_over(hub_diameters) - at_exit);
-  const double at_rest = std::sqrt(end == HubEnd::blunt ? c.wake_drag_blunt : c.wake_drag_cone);
+/// width cosh(t) times that of air at rest and the depth 1 - tanh(t).
+Wake wake(HubEnd end, double hub_diameters, const Coefficients& c) {
+  const bool blunt = end == HubEnd::blunt;
+  const double beyond = hub_diameters - (blunt ? c.dead_air_length : 0.0);
+  const double distance = 0.5 * (beyond + std::hypot(beyond, 2.0 * c.dead_air_smear));
+  const double at_rest = std::sqrt(blunt ? c.wake_drag_blunt : c.wake_drag_cone);
   const double cosine = 6.0 * c.wake_spread_rate * distance / at_rest - 1.0;
   const double e = cosine < 1.0 ? 2.0 * std::cos(std::acos(cosine) / 3.0)
                                 : 2.0 * std::cosh(std::acosh(cosine) / 3.0);
@@ -111,7 +106,7 @@ double stream_radius(const Exit& exit) { return std::sqrt(exit.area / pi); }
 Ring ring(const Exit& exit, const Coefficients& c) {
   if (exit.hub_radius <= 0.0 || exit.hub_end == HubEnd::blunt) return {};
   const double hub = exit.hub_radius * exit.hub_radius / (exit.area / pi);
-  const auto behind = wake(exit.hub_end, 0.0, 1.0, c);
+  const auto behind = wake(exit.hub_end, 0.0, c);
   return {.speed = 1.0 / (1.0 - hub * behind.missing_flow()),
           .area = 1.0 - hub * behind.missing_momentum()};
 }
@@ -147,8 +142,7 @@ Section section(const Shape& shape, double distance, const Coefficients& c) {
   double missing = 0.0;
   if (shape.exit.hub_radius > 0.0) {
     const double hub = shape.exit.hub_radius / unit;
-    const double mixing = stripping * c.core_length_nozzle / shape.regime.core_length;
-    const auto behind = wake(shape.exit.hub_end, x / (2.0 * hub), mixing, c);
+    const auto behind = wake(shape.exit.hub_end, x / (2.0 * hub), c);
     s.wake_width = hub * behind.width;
     s.wake_depth = behind.depth;
     missing = hub * hub * behind.missing_momentum();

@@ -5,12 +5,15 @@
 
 #include <algorithm>
 #include <cmath>
+#include <sstream>
 #include <string>
 #include <string_view>
 #include <utility>
 #include <vector>
 
+#include "app/app.h"
 #include "blockage/blockage.h"
+#include "casefile/attempt_fields.h"
 #include "casefile/bench_fields.h"
 #include "casefile/case.h"
 #include "casefile/engine_fields.h"
@@ -18,6 +21,7 @@
 #include "placement/placement.h"
 #include "properties/scenes.h"
 #include "report/text.h"
+#include "start/setup.h"
 #include "support/models.h"
 
 /// Every number of a case drawn from the whole of its allowed range, a few at a time, its ends as
@@ -105,6 +109,27 @@ std::vector<Key> keys_of_a_stream_and_a_resistance() {
   });
   v.in("engine",
        [&](auto& w) { w.in("resistance", [&](auto& x) { visit_resistance(x, resistance); }); });
+  return v.keys();
+}
+
+/// A start by a fan: what turns, lights and feeds it besides.
+std::vector<Key> keys_of_a_start() {
+  rig::Parts parts;
+  start::Setup setup;
+  start::Preheat preheat;
+  KeyLister v;
+  v.in("fuel", [&](auto& w) {
+    visit_supply(w, setup.fuel);
+    w.in("preheat", [&](auto& x) { visit_preheat(x, preheat); });
+  });
+  v.in("start", [&](auto& w) { visit_sequence(w, setup); });
+  v.in("site", [&](auto& w) { visit_site(w, parts.site); });
+  v.in("drive", [&](auto& w) { visit_drive(w, parts.drive); });
+  v.in("engine", [&](auto& w) {
+    visit_engine(w, parts.engine);
+    w.in("combustor", [&](auto& x) { visit_flame_tube(x, setup.burner); });
+    w.in("turbine", [&](auto& x) { visit_housing(x, setup.housing); });
+  });
   return v.keys();
 }
 
@@ -198,6 +223,33 @@ RC_GTEST_PROP(AllowedBox, AFanThatIsTooSmallIsRefusedOrComputed, ()) {
 RC_GTEST_PROP(AllowedBox, AStreamAndAResistanceAreRefusedOrComputed, ()) {
   static const auto keys = keys_of_a_stream_and_a_resistance();
   try_out("measured-inches.yaml", keys);
+}
+
+/// The program from outside: yes, no or a refusal, never a failure of its own.
+RC_GTEST_PROP(AllowedBox, EveryQuestionHasAnAnswerOrARefusal, ()) {
+  static const auto keys = keys_of_a_start();
+  const std::string question = *rc::gen::element<std::string>("check", "place", "spin", "cool");
+  auto settings = any_settings(keys);
+  RC_LOG() << fmt::format("{} {}", question, fmt::join(settings, ", "));
+  std::vector<const char*> words{"windgap",
+                                 question.c_str(),
+                                 WINDGAP_SOURCE_DIR "/cases/demo.yaml",
+                                 "--models",
+                                 WINDGAP_MODELS_DIR,
+                                 "--threads",
+                                 "1"};
+  for (const auto& setting : settings) {
+    words.push_back("--set");
+    words.push_back(setting.c_str());
+  }
+  std::ostringstream out;
+  std::ostringstream err;
+  const int exit = app::run(static_cast<int>(words.size()), words.data(), out, err);
+  RC_TAG(fmt::format("exit {}", exit));
+  RC_ASSERT(exit >= 0);
+  RC_ASSERT(exit <= 2);
+  RC_ASSERT((exit == 2) == !err.str().empty());
+  RC_ASSERT(!tells_no_number(out.str()));
 }
 
 }  // namespace

@@ -148,7 +148,7 @@ TEST(PublishedStart, SelfSustainingSpeedInColdOil) {
 // (models/start.md, known misses).
 TEST(PublishedStart, LightsAtATenthToAQuarterOfDesignSpeedNearTheFan) {
   const Example near;
-  const auto run = near.run_at(0.15);
+  const auto run = near.run_at(0.03);
   const double share =
       examples::at(run, EventKind::light_off).state.speed / near.rig().engine.design_speed;
   EXPECT_GT(share, 0.10);

@@ -267,16 +267,10 @@ class Response:
 # Jet: models/jet.md ------------------------------------------------------------------------------
 
 
-def hub_wake(blunt, diameters, mixing, c):
+def hub_wake(blunt, diameters, c):
     """Width over the hub's radius and depth of the wake, so many hub diameters behind the exit."""
-    dead_air = c.dead_air_length if blunt else 0.0
-
-    def spread_over(distance):
-        beyond = distance - dead_air
-        return (beyond + np.sqrt(beyond**2 + 4.0 * c.dead_air_smear**2)) / 2.0
-
-    at_exit = spread_over(np.zeros_like(diameters))
-    distance = at_exit + mixing * (spread_over(diameters) - at_exit)
+    beyond = diameters - (c.dead_air_length if blunt else 0.0)
+    distance = (beyond + np.sqrt(beyond**2 + 4.0 * c.dead_air_smear**2)) / 2.0
     at_rest = np.sqrt(c.wake_drag_blunt if blunt else c.wake_drag_cone)
     half = 6.0 * c.wake_spread_rate * distance / at_rest - 1.0
     e = np.where(
@@ -302,7 +296,7 @@ def section(jet, share, distance, c):
         x >= end, SQRT2 + rate * (x - end), np.maximum(start + (SQRT2 - start) * grown, 1e-3)
     )  # 1
     hub = jet.hub_radius / jet.radius
-    width, depth = hub_wake(jet.blunt, x / (2.0 * hub), stripping * c.core_length_nozzle / core, c)
+    width, depth = hub_wake(jet.blunt, x / (2.0 * hub), c)
     missing = (hub * width) ** 2 * (2.0 - depth / 2.0) * depth
     momentum = np.where(
         b**2 <= 2.0 * (1.0 + missing),
