@@ -225,7 +225,10 @@ std::string derived_text(const casefile::Case& bench) {
   table.add({"its dynamic pressure", shown.pressure(rig.open.dynamic_head), ""});
   table.add({"its thrust", shown.of(rig.open.thrust, Dimension::force), "as believed"});
   table.add({"jet", shown.share(rig.propeller_share), "propeller-like"});
-  table.add({"starting airflow", shown.airflow(rig.starting_airflow), "cold, without margin"});
+  const bool startable = std::isfinite(rig.starting_airflow);
+  table.add({"starting airflow",
+             startable ? shown.airflow(rig.starting_airflow) : "none",
+             startable ? "cold, without margin" : "no air supply the model knows starts it"});
   if (std::isfinite(rig.lightoff_speed)) {
     table.add({"light-off speed", shown.rotation(rig.lightoff_speed), ""});
   }

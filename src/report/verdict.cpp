@@ -348,6 +348,12 @@ void warn_of_models(const Outcome& outcome, std::vector<std::string>& list) {
         "The rotor has a second, faster speed at which it would settle if something pushed it "
         "there; the slower one is shown.");
   }
+  constexpr double much = 0.25;  // of the exit's dynamic pressure: no jet explains it
+  if (rig.readings_misfit > much) {
+    list.emplace_back(
+        "No jet of this fan on this drive reads so: fan, drive or readings are not what the case "
+        "says.");
+  }
   if (rig.readings_at_bound) {
     list.emplace_back(
         "The pressure readings lie at or beyond an end of what fan jets do; check the tube and "
@@ -365,7 +371,9 @@ void warn_of_models(const Outcome& outcome, std::vector<std::string>& list) {
                                  shown.of(row.fan.drive.pack_voltage, Dimension::voltage)));
     }
     if (row.fan.drive.limited) {
-      list.emplace_back("The controller cuts the throttle to hold its current limit.");
+      list.emplace_back(
+          "The controller cuts the throttle to hold its current limit; a higher one brings more "
+          "air.");
     }
   }
 }
