@@ -328,6 +328,10 @@ std::string known_jet_text(const Outcome& outcome) {
       shown.share(rig.propeller_share));
 }
 
+/// Hub over bore in the range of models/jet.md.
+constexpr double least_hub = 0.3;
+constexpr double most_hub = 0.5;
+
 void warn_of_models(const Outcome& outcome, std::vector<std::string>& list) {
   const auto shown = shown_in(outcome);
   const auto& row = shown_row(outcome);
@@ -347,6 +351,15 @@ void warn_of_models(const Outcome& outcome, std::vector<std::string>& list) {
     list.emplace_back(
         "The rotor has a second, faster speed at which it would settle if something pushed it "
         "there; the slower one is shown.");
+  }
+  const double hub = rig.fan.hub_radius / rig.fan.bore_radius;
+  if (hub > 0.0 && !(hub >= least_hub && hub <= most_hub)) {
+    list.push_back(fmt::format(
+        "A hub of {} of the bore is outside what its wake's numbers were taken from, {} to "
+        "{}: near the fan treat the airflow as a guess.",
+        shown.share(hub),
+        shown.share(least_hub),
+        shown.share(most_hub)));
   }
   constexpr double much = 0.25;  // of the exit's dynamic pressure: no jet explains it
   if (rig.readings_misfit > much) {

@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 #include <sys/wait.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <fstream>
 #include <iterator>
@@ -248,6 +249,17 @@ TEST_F(Cli, CommittedSweepIsWhatTheProgramSays) {
   };
   const auto committed = content(WINDGAP_SOURCE_DIR "/reports/demo-sweep.csv");
   expect_alike(rows(content(path)), rows(committed), 1e-6, "");
+}
+
+TEST_F(Cli, WhatLiesOutsideAModelsRangeOrSenseIsFlagged) {
+  const auto says = [&](const std::string& settings) {
+    auto text = windgap("place " + cases + "demo.yaml --set " + settings).out;
+    std::replace(text.begin(), text.end(), '\n', ' ');
+    return text;
+  };
+  EXPECT_THAT(says("fan.hub_diameter=60mm"), HasSubstr("A hub of 85.7 % of the bore is outside"));
+  EXPECT_THAT(says("drive.controller.current_limit=30A"), HasSubstr("No jet of this fan"));
+  EXPECT_THAT(says("site.altitude=220m"), Not(HasSubstr("Warning")));
 }
 
 TEST_F(Cli, ReadmeShowsWhatTheProgramSays) {
