@@ -204,6 +204,7 @@ Sizing sizing(const Question& question,
   result.family = fans[family->fan].name;
   auto listed = fans[family->fan];
   listed.axis_readings.clear();
+  listed.readings_heads.clear();
   const auto parts = bench_of(question, listed, &packs[*family->pack]);
   result.lines.resize(engines.size());
   in_parallel(engines.size(), [&](std::size_t i) {
