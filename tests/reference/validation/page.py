@@ -302,7 +302,7 @@ def page(program):
         "6.2 bores. Entrainment and decay by other authors: tests/published/jet_test.cpp.</p>",
         "<h2>Starved close behind a hub</h2>",
         "<p>Total pressure of what a small mouth swallows, over the head of the exit's mean speed, behind a hub of 0.44 "
-        "bores with a cone: rows of below.</p>",
+        "bores with a cone: some rows of the next table.</p>",
         table(["distance, bores", "share swallowed", "flow solver", "windgap"], near),
         "<h2>Every row of the gap</h2>",
         table(["series", "distance, bores", "resistance", "flow solver", "windgap", "difference"], listing),
