@@ -356,5 +356,28 @@ TEST_F(CliTrial, NearestToReliableIsWhereMostBenchesAre) {
   EXPECT_NEAR(json["benches_reliable"].get<double>(), most, 0.2 * most);
 }
 
+TEST_F(CliTrial, LearnWritesAPageWithTheCurvesBeforeAndAfter) {
+  const std::string cases = WINDGAP_SOURCE_DIR "/cases/";
+  const auto page = folder_.path() / "lesson.html";
+  const auto ran = windgap(fmt::format(
+      "learn {0}yardstick.yaml {0}yardstick-log.yaml --out '{1}'", cases, page.string()));
+  EXPECT_LE(ran.exit, 1) << ran.err;
+  const auto text = content(page);
+  EXPECT_THAT(text, HasSubstr("Before and after the attempts"));
+  EXPECT_THAT(text, HasSubstr("<svg"));
+  EXPECT_THAT(text, Not(HasSubstr("nan")));
+  EXPECT_THAT(text, HasSubstr("</html>"));
+}
+
+TEST_F(CliTrial, ReportOfAReliableMountDrawsItsCurves) {
+  const auto page = folder_.path() / "page.html";
+  const auto ran = windgap(fmt::format(
+      "report {}/cases/yardstick.yaml --out '{}' --quiet", WINDGAP_SOURCE_DIR, page.string()));
+  EXPECT_LE(ran.exit, 1) << ran.err;
+  const auto text = content(page);
+  EXPECT_THAT(text, HasSubstr("Share of attempts that find air enough"));
+  EXPECT_THAT(text, Not(HasSubstr(">nan")));
+}
+
 }  // namespace
 }  // namespace windgap::app
