@@ -163,7 +163,9 @@ std::string mending_text(const Outcome& outcome, const Shown& shown) {
   auto text =
       fmt::format("What would mend it: {}.",
                   mend_of(need_short(outcome) ? outcome.need : std::nullopt, shortfall.constraint));
-  if (std::isfinite(shortfall.thrust_factor)) {
+  // A stronger fan on a drive that holds it back is none.
+  const auto& drive = outcome.answer.advice.mount.fan.drive;
+  if (std::isfinite(shortfall.thrust_factor) && !drive.limited && !drive.sagged) {
     text += fmt::format(" A fan of {:.3g} times the thrust would do.", shortfall.thrust_factor);
   }
   if (std::isfinite(shortfall.nearer)) {
@@ -380,8 +382,9 @@ void warn_of_models(const Outcome& outcome, std::vector<std::string>& list) {
   }
   if (!rig.fan.holds_flow) {
     if (row.fan.drive.sagged) {
-      list.push_back(fmt::format("The loaded pack falls to {}, below what is good for its cells.",
-                                 shown.of(row.fan.drive.pack_voltage, Dimension::voltage)));
+      list.push_back(fmt::format(
+          "The loaded pack falls to {} behind its leads, below what is good for its cells.",
+          shown.of(row.fan.drive.pack_voltage, Dimension::voltage)));
     }
     if (row.fan.drive.limited) {
       list.emplace_back(

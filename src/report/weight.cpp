@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <stdexcept>
 
 #include "casefile/fields.h"
 
@@ -15,6 +16,16 @@ double supply_ratio(const rig::Parts& parts, const Outcome& outcome) {
   const auto rig =
       start::assemble(parts, bench.models.rig, shown_jet(outcome), casefile::deriving(bench));
   return rig::deliver(rig, shown_row(outcome).stand_off).airflow / rig.starting_airflow;
+}
+
+/// Change of that ratio, over what it is; unset where the parts make no bench: an exit narrower
+/// than its hub, say.
+double effect_of(const rig::Parts& parts, const Outcome& outcome, double nominal) {
+  try {
+    return std::abs(supply_ratio(parts, outcome) / nominal - 1.0);
+  } catch (const std::logic_error&) {
+    return unset;
+  }
 }
 
 /// A choice rather than a quantity that might differ.
@@ -47,7 +58,7 @@ std::vector<Weighed> weigh_assumptions(const Outcome& outcome) {
     if (field != nullptr && std::isfinite(*field) && *field != 0.0 && !chosen(assumed.key)) {
       // Downwards: a share or a full charge has no room above.
       *field -= spread_of(outcome.bench, assumed.key, *field);
-      weighed.effect = std::abs(supply_ratio(parts, outcome) / nominal - 1.0);
+      weighed.effect = effect_of(parts, outcome, nominal);
     }
     list.push_back(weighed);
   }

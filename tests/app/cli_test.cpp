@@ -251,6 +251,15 @@ TEST_F(Cli, CommittedSweepIsWhatTheProgramSays) {
   expect_alike(rows(content(path)), rows(committed), 1e-6, "");
 }
 
+// An assumption that is weighed may not make a fan that is none.
+TEST_F(Cli, AHubAlmostAsWideAsTheExitHasAnAnswer) {
+  const auto ran = windgap("place " + cases +
+                           "demo.yaml --set fan.axis_readings= --set fan.hub_end=blunt --set "
+                           "fan.hub_diameter=63mm --set fan.thrust=10N");
+  EXPECT_EQ(ran.exit, 1) << ran.err;
+  EXPECT_THAT(ran.out, HasSubstr("No distance works"));
+}
+
 TEST_F(Cli, WhatLiesOutsideAModelsRangeOrSenseIsFlagged) {
   const auto says = [&](const std::string& settings) {
     auto text = windgap("place " + cases + "demo.yaml --set " + settings).out;
