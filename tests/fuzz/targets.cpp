@@ -3,7 +3,6 @@
 #include <unistd.h>
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
@@ -19,6 +18,7 @@
 #include "report/spark_text.h"
 #include "report/spark_verdict.h"
 #include "rig/rig.h"
+#include "support/nonsense.h"
 #include "units/dimension.h"
 #include "units/quantity.h"
 
@@ -63,24 +63,10 @@ std::filesystem::path file_of(std::string_view bytes) {
   return path;
 }
 
-/// Whether the text holds a number that is none, as a word of its own.
-bool tells_nonsense(std::string_view text) {
-  const auto part_of_word = [](char c) { return std::isalnum(static_cast<unsigned char>(c)) != 0; };
-  for (const std::string_view word : {"nan", "inf"}) {
-    for (auto at = text.find(word); at != std::string_view::npos; at = text.find(word, at + 1)) {
-      const auto after = at + word.size();
-      if ((at == 0 || !part_of_word(text[at - 1])) &&
-          (after == text.size() || !part_of_word(text[after])))
-        return true;
-    }
-  }
-  return false;
-}
-
 /// Whether the user's own words read like such a number.
 bool named_like_nonsense(const casefile::Case& bench) {
-  const auto named = [](const auto& part) { return tells_nonsense(part.name); };
-  return tells_nonsense(bench.title) ||
+  const auto named = [](const auto& part) { return test::tells_nonsense(part.name); };
+  return test::tells_nonsense(bench.title) ||
          std::any_of(bench.igniters.begin(), bench.igniters.end(), [&](const auto& igniter) {
            return named(igniter) ||
                   std::any_of(igniter.sources.begin(), igniter.sources.end(), named);
@@ -94,7 +80,7 @@ void judges(const casefile::Case& bench) {
   for (const auto& text : {report::spark_text(bench, verdicts),
                            report::spark_brief(bench, verdicts),
                            report::spark_json(bench, verdicts, unset)}) {
-    promise(!tells_nonsense(text), "a verdict is told in finite numbers");
+    promise(!test::tells_nonsense(text), "a verdict is told in finite numbers");
   }
 }
 

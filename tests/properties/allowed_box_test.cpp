@@ -23,6 +23,7 @@
 #include "report/text.h"
 #include "start/setup.h"
 #include "support/models.h"
+#include "support/nonsense.h"
 
 /// Every number of a case drawn from the whole of its allowed range, a few at a time, its ends as
 /// often as what lies between: the case is refused with a reason, or all that is told is finite.
@@ -167,11 +168,6 @@ bool finite(const rig::Delivery& d) {
          std::isfinite(d.jet_speed) && std::isfinite(d.flame_holder_velocity);
 }
 
-bool tells_no_number(std::string_view text) {
-  return text.find(" nan") != std::string_view::npos ||
-         text.find(" inf ") != std::string_view::npos;
-}
-
 void try_out(const char* name, const std::vector<Key>& keys) {
   const auto settings = any_settings(keys);
   RC_LOG() << fmt::format("{} {}", name, fmt::join(settings, ", "));
@@ -207,7 +203,7 @@ void try_out(const char* name, const std::vector<Key>& keys) {
   RC_ASSERT(answer.advice.feasible == std::isfinite(answer.advice.stand_off));
   const report::Outcome outcome{
       .bench = std::move(bench), .answer = std::move(answer), .asked = {}};
-  RC_ASSERT(!tells_no_number(report::place_text(outcome)));
+  RC_ASSERT(!test::tells_nonsense(report::place_text(outcome)));
 }
 
 RC_GTEST_PROP(AllowedBox, AFanAndAnEngineAreRefusedOrComputed, ()) {
@@ -249,7 +245,7 @@ RC_GTEST_PROP(AllowedBox, EveryQuestionHasAnAnswerOrARefusal, ()) {
   RC_ASSERT(exit >= 0);
   RC_ASSERT(exit <= 2);
   RC_ASSERT((exit == 2) == !err.str().empty());
-  RC_ASSERT(!tells_no_number(out.str()));
+  RC_ASSERT(!test::tells_nonsense(out.str()));
 }
 
 }  // namespace
